@@ -6,13 +6,13 @@ public interface IRunObserver
     /// <summary>The initial state.</summary>
     /// <param name="time">Start time, s.</param>
     /// <param name="state">State.</param>
-    void Begin(double time, ReadOnlySpan<double> state);
+    void OnBegin(double time, ReadOnlySpan<double> state);
 
     /// <summary>
     /// An accepted step, cut at an event where there was one. The step object is reused: take what is needed before returning.
     /// </summary>
-    /// <param name="step">The step with its dense output.</param>
-    void Step(DenseStep step);
+    /// <param name="dense">The step with its dense output.</param>
+    void OnStep(DenseStep dense);
 
     /// <summary>
     /// An event, after the system has handled it. The left-hand state was the end of the last step; this is the right-hand one.
@@ -20,7 +20,7 @@ public interface IRunObserver
     /// <param name="time">Time, s.</param>
     /// <param name="state">State after the event.</param>
     /// <param name="guard">The slot that fired.</param>
-    void Event(double time, ReadOnlySpan<double> state, int guard);
+    void OnEvent(double time, ReadOnlySpan<double> state, int guard);
 }
 
 /// <summary>One accepted step and a continuous solution over it; the extra stages of the interpolant are computed when first asked for.</summary>
