@@ -1,0 +1,28 @@
+namespace DropSim.Model;
+
+/// <summary>One combination of a scenario, ready to compute: a set-up with a catch.</summary>
+/// <param name="Setup">Name of the set-up, as in file names ("ring").</param>
+/// <param name="CatchName">Name of the catch, as in file names ("hard-stop").</param>
+/// <param name="Input">The central values.</param>
+/// <param name="Ranges">What is uncertain, with its range.</param>
+/// <param name="Notes">Every value really used with where it came from.</param>
+/// <param name="Warnings">What a reader must know before believing the result.</param>
+public sealed record DropCase(
+    string Setup,
+    string CatchName,
+    DropInput Input,
+    IReadOnlyList<InputRange> Ranges,
+    IReadOnlyList<InputNote> Notes,
+    IReadOnlyList<string> Warnings)
+{
+    /// <summary>The name in file names: set-up, hyphen, catch.</summary>
+    public string Name => $"{Setup}-{CatchName}";
+}
+
+/// <summary>One value that was used.</summary>
+/// <param name="Path">Key in the scenario file's terms ("rope.stiffness").</param>
+/// <param name="Value">The value in SI with its unit, in invariant text ("220000 N").</param>
+/// <param name="Range">Its range in the same form; empty where none is stated.</param>
+/// <param name="Given">True where the scenario gave it, false where a default was used.</param>
+/// <param name="Source">Where it comes from: "scenario file line 12", "common practice, no source", a publication, "from memory".</param>
+public sealed record InputNote(string Path, string Value, string Range, bool Given, string Source);

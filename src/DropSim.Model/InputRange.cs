@@ -1,0 +1,12 @@
+namespace DropSim.Model;
+
+/// <summary>One uncertain input with its stated range and how to set it.</summary>
+/// <param name="Name">Name in the trade's words, for reports ("device friction").</param>
+/// <param name="Unit">Unit of <paramref name="Low"/> and <paramref name="High"/> in SI ("kg", "m", "" for none).</param>
+/// <param name="Central">Central value.</param>
+/// <param name="Low">Lower end.</param>
+/// <param name="High">Upper end.</param>
+/// <param name="Source">Where the range comes from.</param>
+/// <param name="Apply">Returns the input with this quantity set to a value.</param>
+public sealed record InputRange(
+    string Name, string Unit, double Central, double Low, double High, string Source, Func<DropInput, double, DropInput> Apply);

@@ -1,0 +1,28 @@
+using DropSim.Model;
+
+namespace DropSim.Studies;
+
+/// <summary>Everything computed for one scenario.</summary>
+/// <param name="Name">File-name-safe name.</param>
+/// <param name="Title">Title in words.</param>
+/// <param name="Description">What it shows, in words; may be empty.</param>
+/// <param name="SourceHash">First 12 hex digits of the SHA-256 of the scenario file's bytes.</param>
+/// <param name="Cases">One per set-up and catch, in the file's order.</param>
+/// <param name="Comparisons">What is compared with what.</param>
+public sealed record ScenarioResult(
+    string Name, string Title, string Description, string SourceHash,
+    IReadOnlyList<CaseResult> Cases, IReadOnlyList<Comparison> Comparisons);
+
+/// <summary>One combination computed: the central run, its measures carrying ranges.</summary>
+/// <param name="Case">What was computed.</param>
+/// <param name="Run">The central run; its measures carry low, high and worst inputs.</param>
+/// <param name="RangeRuns">Number of runs behind the ranges.</param>
+/// <param name="RangeMethod">How the ranges were found, in words.</param>
+public sealed record CaseResult(DropCase Case, DropRun Run, int RangeRuns, string RangeMethod);
+
+/// <summary>Two cases side by side (same set-up and two catches, or same catch and two set-ups).</summary>
+/// <param name="First">Index of the first case (the one changed to).</param>
+/// <param name="Second">Index of the second case (the one compared with).</param>
+/// <param name="Title">One finding in words with numbers.</param>
+/// <param name="Paragraph">What changed, by how much, why, what got worse, what is not modelled.</param>
+public sealed record Comparison(int First, int Second, string Title, string Paragraph);
