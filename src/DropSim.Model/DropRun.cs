@@ -179,10 +179,10 @@ public sealed record EnergyPlace(string Column, string Label, double Energy);
 public interface IDropTraces
 {
     /// <summary>First time, s from hinge break (negative: before the hinge breaks).</summary>
-    double From { get; }
+    double StartTime { get; }
 
     /// <summary>Last time, s from hinge break.</summary>
-    double To { get; }
+    double EndTime { get; }
 
     /// <summary>All channels on a uniform grid of times plus the event instants (each once before and once after where a value jumps).</summary>
     /// <param name="interval">Grid, s.</param>
