@@ -1,0 +1,273 @@
+namespace DropSim.Model;
+
+/// <summary>
+/// Where the piece can strike the spar: each hard corner of the piece against the spar's side below the cut, and the
+/// front corner of the spar's top against the piece's front flank.
+/// Law (docs/theory/contact.md): Hunt and Crossley, F = k delta^1.5 (1 + d deltadot), along the gradient of the penetration delta.
+/// For a corner, delta = r(z) + w(z) - x, measured horizontally to the bent, tapered side. For the spar's top corner,
+/// delta = flank(xi) - eta in the piece's own axes.
+/// A corner can strike only once it has been below the cut and clear of the spar.
+/// Left out: friction in the contact, crushing, the far side of the spar.
+/// </summary>
+internal sealed class ContactPlaces
+{
+    /// <summary>Most places of contact.</summary>
+    public const int Most = 6;
+
+    /// <summary>Farther from the straight spar than this a corner's guard is taken to the straight side: no stem that stands bends so far, m.</summary>
+    private const double Near = 1.5;
+
+    private readonly PieceBody _body;
+    private readonly ModalSpar _spar;
+    private readonly double _height;
+    private readonly double _topRadius;
+    private readonly double _stiffness;
+    private readonly double _damping;
+    private readonly double[] _topShape;
+    private readonly double[] _topSlope;
+    private readonly double _flankSlope;
+    private readonly int _modes;
+
+    public ContactPlaces(PieceBody body, ModalSpar spar, SparInput sparInput, ComputationInput computation)
+    {
+        _body = body;
+        _spar = spar;
+        _height = sparInput.Height;
+        _topRadius = spar.RadiusAt(_height);
+        _stiffness = computation.ContactStiffness;
+        _damping = computation.ContactDamping;
+        _modes = spar.ModeCount;
+        _topShape = new double[_modes];
+        _topSlope = new double[_modes];
+        spar.ShapeAt(_height, _topShape, _topSlope);
+        _flankSlope = (body.BareEnd.Eta - body.Mouth.Eta) / (body.BareEnd.Xi - body.Mouth.Xi);
+        Names = [.. body.HardCornerNames, "front edge of the spar's top against the piece"];
+    }
+
+    public int Count => _body.HardCorners.Length + 1;
+
+    public string[] Names { get; }
+
+    /// <summary>Height on the spar at which a place of contact acts, m.</summary>
+    public double HeightOf(int place, double sin, double cos, double pieceZ) => place == _body.HardCorners.Length
+        ? _height
+        : pieceZ + (_body.HardCorners[place].Xi * cos) - (_body.HardCorners[place].Eta * sin);
+
+    /// <summary>
+    /// Guards of all places, and the force of those that press: added to the generalised forces on the piece (x, z, lean) and the spar's modes.
+    /// </summary>
+    public void Evaluate(
+        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState[] states, ref Instant at,
+        ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
+    {
+        for (var place = 0; place < Count; place++)
+        {
+            var isTop = place == _body.HardCorners.Length;
+            if (isTop)
+            {
+                Top(y, firstMode, firstModeRate, states[place], place, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
+            }
+            else
+            {
+                Corner(y, firstMode, firstModeRate, states[place], place, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
+            }
+        }
+    }
+
+    private void Corner(
+        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState state, int place, ref Instant at,
+        ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
+    {
+        var p = _body.HardCorners[place];
+        var armX = (p.Xi * at.Cos) - (p.Eta * at.Sin);
+        var armZ = -(p.Xi * at.Sin) - (p.Eta * at.Cos);
+        var x = y[StateLayout.PieceX] - armZ;
+        var z = y[StateLayout.PieceZ] + armX;
+        var below = _height - z;
+        if (state != ContactState.Pressing && below < 0)
+        {
+            // Above the cut: a disarmed corner stays so, an armed one is disarmed.
+            at.ContactGuard[place] = state == ContactState.Disarmed ? -below : below;
+            return;
+        }
+
+        var straight = _spar.RadiusAt(z) - x;
+        if (state != ContactState.Pressing && straight < -Near)
+        {
+            at.ContactGuard[place] = state == ContactState.Disarmed ? Math.Max(-below, straight) : Math.Min(-straight, below);
+            return;
+        }
+
+        Modes shape = default;
+        Modes slope = default;
+        _spar.ShapeAt(Math.Min(z, _height), ((Span<double>)shape)[.._modes], ((Span<double>)slope)[.._modes]);
+        double w = 0;
+        double wSlope = 0;
+        double wRate = 0;
+        for (var i = 0; i < _modes; i++)
+        {
+            if (below < 0)
+            {
+                shape[i] -= slope[i] * below;
+            }
+
+            w += shape[i] * y[firstMode + i];
+            wSlope += slope[i] * y[firstMode + i];
+            wRate += shape[i] * y[firstModeRate + i];
+        }
+
+        var gradientZ = (below < 0 ? 0 : _spar.RadiusSlopeAt(z)) + wSlope;
+        var delta = (below < 0 ? _topRadius : _spar.RadiusAt(z)) + w - x;
+        var vx = y[StateLayout.PieceVx] + (y[StateLayout.LeanRate] * armX);
+        var vz = y[StateLayout.PieceVz] + (y[StateLayout.LeanRate] * armZ);
+        var deltaRate = (gradientZ * vz) + wRate - vx;
+        at.Penetration[place] = delta;
+        at.PenetrationRate[place] = deltaRate;
+        switch (state)
+        {
+            case ContactState.Disarmed:
+                at.ContactGuard[place] = Math.Max(-below, delta);
+                return;
+            case ContactState.Armed:
+                at.ContactGuard[place] = Math.Min(-delta, below);
+                return;
+            default:
+                break;
+        }
+
+        var force = Force(delta, deltaRate, place, ref at, ref lossRate);
+
+        // Generalised forces are -F times the gradient of delta: (-1, gradientZ) for the corner, shape for the modes.
+        var fx = force;
+        var fz = -force * gradientZ;
+        qx += fx;
+        qz += fz;
+        qLean += (fx * armX) + (fz * armZ);
+        for (var i = 0; i < _modes; i++)
+        {
+            onModes[i] -= force * shape[i];
+        }
+
+        AddContact(ref at, -fx, -fz, z, _spar.RadiusAt(Math.Min(z, _height)));
+    }
+
+    private void Top(
+        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState state, int place, ref Instant at,
+        ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
+    {
+        double cx = _topRadius;
+        var cz = _height;
+        double vcx = 0;
+        double vcz = 0;
+        for (var i = 0; i < _modes; i++)
+        {
+            cx += _topShape[i] * y[firstMode + i];
+            cz -= _topRadius * _topSlope[i] * y[firstMode + i];
+            vcx += _topShape[i] * y[firstModeRate + i];
+            vcz -= _topRadius * _topSlope[i] * y[firstModeRate + i];
+        }
+
+        var dx = cx - y[StateLayout.PieceX];
+        var dz = cz - y[StateLayout.PieceZ];
+        var xi = (dx * at.Sin) + (dz * at.Cos);
+        var eta = (dx * at.Cos) - (dz * at.Sin);
+        var inside = Math.Min(xi - _body.Mouth.Xi, _body.BareEnd.Xi - xi);
+        var delta = _body.Mouth.Eta + (_flankSlope * (xi - _body.Mouth.Xi)) - eta;
+        at.Penetration[place] = delta;
+        var gx = (_flankSlope * at.Sin) - at.Cos;
+        var gz = (_flankSlope * at.Cos) + at.Sin;
+        var gLean = (_flankSlope * eta) + xi;
+        var deltaRate = (gx * (vcx - y[StateLayout.PieceVx])) + (gz * (vcz - y[StateLayout.PieceVz])) + (gLean * y[StateLayout.LeanRate]);
+        at.PenetrationRate[place] = deltaRate;
+        switch (state)
+        {
+            case ContactState.Disarmed:
+                at.ContactGuard[place] = Math.Max(-inside, delta);
+                return;
+            case ContactState.Armed:
+                at.ContactGuard[place] = Math.Min(-delta, inside);
+                return;
+            default:
+                break;
+        }
+
+        var force = Force(delta, deltaRate, place, ref at, ref lossRate);
+        at.ContactGuard[place] = Math.Min(at.ContactGuard[place], inside);
+        qx += force * gx;
+        qz += force * gz;
+        qLean -= force * gLean;
+        for (var i = 0; i < _modes; i++)
+        {
+            onModes[i] -= force * ((gx * _topShape[i]) - (gz * _topRadius * _topSlope[i]));
+        }
+
+        AddContact(ref at, -force * gx, -force * gz, _height, _topRadius);
+    }
+
+    /// <summary>Whether the front corner of the spar's top faces the piece's front flank.</summary>
+    public bool TopFacesFlank(ReadOnlySpan<double> y, int firstMode, double sin, double cos)
+    {
+        double dx = _topRadius - y[StateLayout.PieceX];
+        var dz = _height - y[StateLayout.PieceZ];
+        for (var i = 0; i < _modes; i++)
+        {
+            dx += _topShape[i] * y[firstMode + i];
+            dz -= _topRadius * _topSlope[i] * y[firstMode + i];
+        }
+
+        var xi = (dx * sin) + (dz * cos);
+        return xi > _body.Mouth.Xi && xi < _body.BareEnd.Xi;
+    }
+
+    private double Force(double delta, double deltaRate, int place, ref Instant at, ref double lossRate)
+    {
+        var stretch = Math.Max(delta, 0);
+        var root = Math.Sqrt(stretch);
+        var elastic = _stiffness * stretch * root;
+        var push = 1 + (_damping * deltaRate);
+
+        // Pressing ends where the force would end: at no penetration, or where damping would pull.
+        at.ContactGuard[place] = Math.Min(delta, push);
+        lossRate += elastic * _damping * deltaRate * deltaRate;
+        at.ContactEnergy += elastic * stretch / 2.5;
+        return elastic * push;
+    }
+
+    private static void AddContact(ref Instant at, double onSparX, double onSparZ, double height, double offset)
+    {
+        var size = Math.Sqrt((onSparX * onSparX) + (onSparZ * onSparZ));
+        at.ContactX += onSparX;
+        at.ContactZ += onSparZ;
+        at.ContactForce += size;
+        at.ContactHeight = height;
+        at.ContactOffset = offset;
+    }
+
+    /// <summary>
+    /// Mass that a place of contact feels along its normal, kg: 1 / (n.n/m + (r x n)^2 / I) with n the gradient of the penetration; half of it times the closing speed squared is the energy of a strike.
+    /// </summary>
+    public double EffectiveMass(int place, ReadOnlySpan<double> y, double sin, double cos)
+    {
+        double nx = -1;
+        double nz = 0;
+        double arm;
+        if (place < _body.HardCorners.Length)
+        {
+            var p = _body.HardCorners[place];
+            var z = y[StateLayout.PieceZ] + (p.Xi * cos) - (p.Eta * sin);
+            nz = z < _height ? _spar.RadiusSlopeAt(z) : 0;
+            arm = (nx * ((p.Xi * cos) - (p.Eta * sin))) - (nz * ((p.Xi * sin) + (p.Eta * cos)));
+        }
+        else
+        {
+            var dx = _topRadius - y[StateLayout.PieceX];
+            var dz = _height - y[StateLayout.PieceZ];
+            nx = -((_flankSlope * sin) - cos);
+            nz = -((_flankSlope * cos) + sin);
+            arm = (_flankSlope * ((dx * cos) - (dz * sin))) + (dx * sin) + (dz * cos);
+        }
+
+        var norm = (nx * nx) + (nz * nz);
+        return 1 / ((norm / _body.Mass) + (arm * arm / _body.Inertia));
+    }
+}

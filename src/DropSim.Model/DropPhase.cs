@@ -1,0 +1,59 @@
+namespace DropSim.Model;
+
+/// <summary>State of one place of contact.</summary>
+internal enum ContactState
+{
+    /// <summary>Not yet below the cut and clear of the spar (or gone above it again): it cannot strike.</summary>
+    Disarmed,
+
+    /// <summary>Clear; it strikes when it meets the spar.</summary>
+    Armed,
+
+    /// <summary>Pressing.</summary>
+    Pressing,
+}
+
+/// <summary>The discrete state of a drop: what the rope, the hand, the hinge and the contacts remember. Only events change it.</summary>
+internal sealed class DropPhase
+{
+    public DropPhase(int contacts)
+    {
+        Contacts = new ContactState[contacts];
+    }
+
+    /// <summary>Branch of the friction network.</summary>
+    public NetworkBranch Network { get; set; }
+
+    /// <summary>True where the device's flow comes out of its tightening wraps, not out of the hand.</summary>
+    public bool WrapsGive { get; set; }
+
+    /// <summary>No hand needed: locked off, or snagged.</summary>
+    public bool Locked { get; set; }
+
+    /// <summary>The piece still stands on its hinge (or edge).</summary>
+    public bool Hinged { get; set; } = true;
+
+    /// <summary>Sign of pi minus the angle between the legs.</summary>
+    public int WrapSign { get; set; } = 1;
+
+    /// <summary>The block's bearing, not its seized sheave, sets the ratio.</summary>
+    public bool BearingTurns { get; set; } = true;
+
+    /// <summary>Wraps on the device now.</summary>
+    public double Wraps { get; set; }
+
+    /// <summary>What the hand remembers.</summary>
+    public HandMemory Hand { get; set; } = Model.Hand.Start;
+
+    /// <summary>Next instant fixed in time, s from the start; infinite for none.</summary>
+    public double NextInstant { get; set; } = double.PositiveInfinity;
+
+    /// <summary>State of each place of contact.</summary>
+    public ContactState[] Contacts { get; }
+
+    /// <summary>While before this time the network is solved anew in every evaluation.</summary>
+    public double PhaselessUntil { get; set; } = double.NegativeInfinity;
+
+    /// <summary>True while the network is solved anew in every evaluation.</summary>
+    public bool Phaseless { get; set; }
+}

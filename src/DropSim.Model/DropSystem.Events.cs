@@ -1,0 +1,371 @@
+using DropSim.Integration;
+
+namespace DropSim.Model;
+
+/// <content>What an event changes.</content>
+internal sealed partial class DropSystem
+{
+    /// <summary>How long the network is solved anew in every evaluation once its phases chatter, s.</summary>
+    private const double PhaselessSpell = 2e-3;
+
+    /// <summary>Nearer to its free stretch than this a leg is tried both taut and slack.</summary>
+    private const double BorderStrain = 1e-9;
+
+    private readonly List<ScheduledInstant> _schedule = [];
+    private double _hingeBreakTime = double.NaN;
+    private bool _cueSeen;
+
+    /// <summary>When the hinge broke, s from the start; NaN before.</summary>
+    public double HingeBreakTime => _hingeBreakTime;
+
+    /// <summary>Why the system stopped the run; null while it has not.</summary>
+    public EndKind? Ended { get; private set; }
+
+    /// <summary>Index of the obstacle that was touched.</summary>
+    public int TouchedObstacle { get; private set; } = -1;
+
+    /// <summary>Asked at the settle instants: has everything come to rest?</summary>
+    public Func<double, bool>? IsSettled { get; set; }
+
+    private enum Scheduled
+    {
+        React,
+        WrapsChange,
+        HandLost,
+        GripEarly,
+        SettleCheck,
+    }
+
+    private readonly record struct ScheduledInstant(double Time, Scheduled What);
+
+    /// <summary>Chooses the first phase; call once before a run.</summary>
+    public void Begin(double time, double[] state)
+    {
+        _phase.Wraps = _input.Device.Wraps;
+        _phase.Locked = _input.Catch.Kind == CatchKind.HardStop;
+        if (_input.Catch.Kind == CatchKind.Held)
+        {
+            _phase.Hand = Hand.GripNow(time, 0);
+        }
+
+        if (_input.Computation.StopWhenSettled && _n > 0)
+        {
+            Schedule(time + SettlePeriod, Scheduled.SettleCheck);
+        }
+
+        Instant at = default;
+        Place(state, ref at);
+        _phase.WrapSign = 1;
+        Rope(time, state, ref at);
+        if (at.LegAngle > Math.PI)
+        {
+            _phase.WrapSign = -1;
+        }
+
+        Resolve(time, state, null);
+    }
+
+    /// <summary>One period of the first mode, s: the window over which rest is judged.</summary>
+    public double SettlePeriod => _n > 0 ? 2 * Math.PI / Math.Sqrt(_frequencySquared[0]) : 1;
+
+    /// <inheritdoc/>
+    public EventResponse HandleEvent(double time, Span<double> state, int guard)
+    {
+        NetworkBranch? avoid = null;
+        switch (guard)
+        {
+            case Guard.LoadLeg or Guard.GroundLeg or Guard.SlipOut or Guard.SlipBack or Guard.Hitch or Guard.Device:
+                avoid = _phase.Network;
+                break;
+            case Guard.HitchSpent:
+                _hitchSpent = true;
+                break;
+            case Guard.WrapsSpent:
+                _wrapsSpent = true;
+                break;
+            case Guard.WrapAngle:
+                _phase.WrapSign = -_phase.WrapSign;
+                break;
+            case Guard.Bearing:
+                _phase.BearingTurns = !_phase.BearingTurns;
+                break;
+            case Guard.Hand:
+                _phase.Hand = _hand.Resolve(_phase.Hand, time, state[StateLayout.RopeRun]);
+                break;
+            case Guard.Instant:
+                if (Happen(time, state))
+                {
+                    return Stop(EndKind.Settled);
+                }
+
+                break;
+            case Guard.Snag:
+                _phase.Locked = true;
+                break;
+            case Guard.Release or Guard.HingeForce:
+                ReleaseHinge(time);
+                break;
+            case Guard.RopeEnd:
+                return Stop(EndKind.RopeEnd);
+            case Guard.Ground:
+                return Stop(EndKind.Ground);
+            case Guard.Obstacle:
+                var (sin, cos) = Math.SinCos(state[StateLayout.Lean]);
+                ObstacleRoom(state, sin, cos, out var touched);
+                TouchedObstacle = touched;
+                return Stop(EndKind.Obstacle);
+            case Guard.HitchAtRiggingPoint:
+                return Stop(EndKind.HitchAtRiggingPoint);
+            case Guard.RopeBreaks:
+                return Stop(EndKind.RopeBroke);
+            case Guard.Phaseless:
+                _phase.Phaseless = false;
+                _phase.PhaselessUntil = double.NegativeInfinity;
+                break;
+            default:
+                ChangeContact(time, state, guard - Guard.FirstContact);
+                return EventResponse.Continue;
+        }
+
+        if (!_phase.Phaseless)
+        {
+            Resolve(time, state, avoid);
+        }
+
+        return EventResponse.Continue;
+    }
+
+    /// <inheritdoc/>
+    public bool TryPhaseless(double time, Span<double> state)
+    {
+        if (_phase.Phaseless)
+        {
+            return false;
+        }
+
+        _phase.Phaseless = true;
+        _phase.PhaselessUntil = time + PhaselessSpell;
+        return true;
+    }
+
+    private EventResponse Stop(EndKind kind)
+    {
+        Ended = kind;
+        return EventResponse.Stop;
+    }
+
+    private void ReleaseHinge(double time)
+    {
+        _phase.Hinged = false;
+        _hingeBreakTime = time;
+        if (_input.Catch.Cue == Cue.HingeBreaks)
+        {
+            CueSeen(time);
+        }
+
+        ScheduleAfterBreak(_input.Catch.WrapsChangeTime, Scheduled.WrapsChange);
+        ScheduleAfterBreak(_input.Catch.HandLostTime, Scheduled.HandLost);
+        ScheduleAfterBreak(_input.Catch.GripEarlyTime, Scheduled.GripEarly);
+    }
+
+    private void ScheduleAfterBreak(double? after, Scheduled what)
+    {
+        if (after is { } seconds)
+        {
+            Schedule(_hingeBreakTime + Math.Max(0, seconds), what);
+        }
+    }
+
+    private void CueSeen(double time)
+    {
+        if (_cueSeen || _input.Catch.Kind != CatchKind.LetRun)
+        {
+            return;
+        }
+
+        _cueSeen = true;
+        Schedule(time + _input.Catch.ReactionTime, Scheduled.React);
+    }
+
+    private void Schedule(double time, Scheduled what)
+    {
+        _schedule.Add(new(time, what));
+        _phase.NextInstant = Math.Min(_phase.NextInstant, time);
+    }
+
+    /// <summary>What was planned for this instant happens; true where the drop has come to rest.</summary>
+    private bool Happen(double time, Span<double> state)
+    {
+        var settled = false;
+        var run = state[StateLayout.RopeRun];
+        var due = _schedule.Where(s => s.Time <= time + 1e-9).OrderBy(s => s.Time).ThenBy(s => s.What).ToArray();
+        _schedule.RemoveAll(s => s.Time <= time + 1e-9);
+        foreach (var item in due)
+        {
+            switch (item.What)
+            {
+                case Scheduled.React:
+                    if (_phase.Hand.Part == HandPart.Light)
+                    {
+                        _phase.Hand = _hand.React(time, run);
+                    }
+
+                    break;
+                case Scheduled.WrapsChange:
+                    _phase.Wraps = _input.Catch.WrapsAfterChange;
+                    break;
+                case Scheduled.HandLost:
+                    _phase.Hand = new(HandPart.Lost, 0, time, run);
+                    break;
+                case Scheduled.GripEarly:
+                    if (_phase.Hand.Part != HandPart.Lost)
+                    {
+                        _phase.Hand = Hand.GripNow(time, run);
+                    }
+
+                    break;
+                default:
+                    settled = !_phase.Hinged && IsSettled?.Invoke(time) == true;
+                    Schedule(time + SettlePeriod, Scheduled.SettleCheck);
+                    break;
+            }
+        }
+
+        _phase.NextInstant = _schedule.Count == 0 ? double.PositiveInfinity : _schedule.Min(s => s.Time);
+        return settled;
+    }
+
+    private void ChangeContact(double time, ReadOnlySpan<double> state, int place)
+    {
+        Instant at = default;
+        Solve(time, state, ref at, []);
+        var clear = at.Penetration[place] <= 0;
+        _phase.Contacts[place] = _phase.Contacts[place] switch
+        {
+            ContactState.Disarmed => ContactState.Armed,
+            ContactState.Armed => Strikes(state, at.Sin, at.Cos, place) ? ContactState.Pressing : ContactState.Disarmed,
+
+            // Pressing ends at no penetration (clear again) or where damping would pull (not clear: it must get clear first).
+            _ => clear || at.Penetration[place] < 1e-9 ? ContactState.Armed : ContactState.Disarmed,
+        };
+    }
+
+    /// <summary>An armed place fired: did it meet the spar (true), or leave the part of the spar it can meet (false)?</summary>
+    private bool Strikes(ReadOnlySpan<double> state, double sin, double cos, int place)
+    {
+        if (place < _body.HardCorners.Length)
+        {
+            return _contacts.HeightOf(place, sin, cos, state[StateLayout.PieceZ]) < _input.Spar.Height;
+        }
+
+        return _contacts.TopFacesFlank(state, _q, sin, cos);
+    }
+
+    /// <summary>Chooses the branch of the network that holds from here on.</summary>
+    private void Resolve(double time, Span<double> state, NetworkBranch? avoid)
+    {
+        var before = _phase.Network;
+        Instant at = default;
+        Place(state, ref at);
+
+        // The capacity the network sees must be the smaller of wraps and hand, whatever gave rope before.
+        _phase.Network = before with { DeviceGives = false };
+        Rope(time, state, ref at);
+        var chosen = ChooseBranch(ref at, avoid);
+        BookJump(state, ref at, before, chosen);
+        _phase.Network = chosen;
+        _phase.WrapsGive = chosen.DeviceGives && WrapsCapacity(state) < (_phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce);
+        if (chosen.LoadTaut && chosen.GroundTaut && _input.Catch.Cue == Cue.LoadLegTaut && !_phase.Hinged)
+        {
+            CueSeen(time);
+        }
+
+        if (chosen.DeviceGives && !_phase.WrapsGive && _input.Catch.Cue == Cue.DeviceRuns)
+        {
+            CueSeen(time);
+        }
+    }
+
+    private NetworkBranch ChooseBranch(ref Instant at, NetworkBranch? avoid)
+    {
+        var scale = _input.Rope.Stiffness;
+        var best = default(NetworkBranch);
+        var least = double.PositiveInfinity;
+        for (var combination = 0; combination < 4; combination++)
+        {
+            var taut1 = (combination & 1) != 0;
+            var taut2 = (combination & 2) != 0;
+            if ((taut1 && at.E1 < at.Free1 - BorderStrain) || (taut2 && at.E2 < at.Free2 - BorderStrain))
+            {
+                continue;
+            }
+
+            var branch = FrictionNetwork.Choose(taut1, taut2, at.Numbers, _weight, avoid, out var violation);
+            if (_frictionless && branch.LoadTaut && branch.GroundTaut)
+            {
+                branch = branch with { Ring = RingState.Out };
+                branch = Frictionless(branch, ref at, avoid, out violation);
+            }
+
+            var flow = FrictionNetwork.Flow(branch, at.Numbers);
+            violation += SlackViolation(taut1, at.E1 - at.Free1, at.Numbers.A1 - (at.Numbers.B1 * (flow.Slip + flow.Hitch)), scale)
+                + SlackViolation(taut2, at.E2 - at.Free2, at.Numbers.A2 + (at.Numbers.B2 * (flow.Slip - flow.Device)), scale);
+            if (violation < least)
+            {
+                least = violation;
+                best = branch;
+            }
+        }
+
+        return best;
+    }
+
+    /// <summary>A slack leg that is straight and would pull is not slack.</summary>
+    private double SlackViolation(bool taut, double stretch, double pull, double scale) =>
+        taut ? 0 : Math.Max(0, Math.Min(stretch * scale, pull)) / _weight;
+
+    /// <summary>Without friction rope passes the rigging point either way in one branch.</summary>
+    private NetworkBranch Frictionless(NetworkBranch branch, ref Instant at, NetworkBranch? avoid, out double violation)
+    {
+        violation = double.PositiveInfinity;
+        var best = branch;
+        for (var code = 0; code < 3; code++)
+        {
+            var candidate = branch with { HitchDraws = code == 1, DeviceGives = code == 2 };
+            if ((candidate.HitchDraws && _hitchSpent) || (candidate.DeviceGives && double.IsPositiveInfinity(at.Numbers.DeviceCapacity)))
+            {
+                continue;
+            }
+
+            var flow = FrictionNetwork.Flow(candidate, at.Numbers);
+            var v = FrictionNetwork.Violation(candidate, at.Numbers, flow with { Slip = 0 }, _weight) + (candidate == avoid ? 1e-7 : 0);
+            if (v < violation)
+            {
+                violation = v;
+                best = candidate;
+            }
+        }
+
+        return best;
+    }
+
+    /// <summary>A leg whose material relaxes at once (or is found stretched) at a change between slack and taut: booked to the rope's damping.</summary>
+    private void BookJump(Span<double> state, ref Instant at, NetworkBranch before, NetworkBranch after)
+    {
+        if (before.LoadTaut != after.LoadTaut)
+        {
+            var jump = state[StateLayout.LoadLength] * (Stored(at.E1, state[StateLayout.LoadRelaxed]) - Stored(at.Free1, state[StateLayout.LoadRelaxed]));
+            state[StateLayout.LostRope] += before.LoadTaut ? jump : -jump;
+        }
+
+        if (before.GroundTaut != after.GroundTaut)
+        {
+            var jump = state[StateLayout.GroundLength] * (Stored(at.E2, state[StateLayout.GroundRelaxed]) - Stored(at.Free2, state[StateLayout.GroundRelaxed]));
+            state[StateLayout.LostRope] += before.GroundTaut ? jump : -jump;
+        }
+    }
+
+    /// <summary>Energy stored per metre of rope, J/m.</summary>
+    private double Stored(double strain, double relaxed) =>
+        _curve.Energy(strain) + (_relaxing * (strain - relaxed) * (strain - relaxed) / 2);
+}

@@ -1,0 +1,244 @@
+namespace DropSim.Model;
+
+/// <summary>Slots of the drop's guards.</summary>
+internal static class Guard
+{
+    public const int LoadLeg = 0;
+    public const int GroundLeg = 1;
+    public const int SlipOut = 2;
+    public const int SlipBack = 3;
+    public const int Hitch = 4;
+    public const int HitchSpent = 5;
+    public const int Device = 6;
+    public const int WrapsSpent = 7;
+    public const int WrapsOrHand = 8;
+    public const int WrapAngle = 9;
+    public const int Bearing = 10;
+    public const int Hand = 11;
+    public const int Instant = 12;
+    public const int Snag = 13;
+    public const int RopeEnd = 14;
+    public const int Release = 15;
+    public const int HingeForce = 16;
+    public const int Ground = 17;
+    public const int Obstacle = 18;
+    public const int HitchAtRiggingPoint = 19;
+    public const int RopeBreaks = 20;
+    public const int Phaseless = 21;
+    public const int FirstContact = 22;
+    public const int Count = FirstContact + ContactPlaces.Most;
+}
+
+/// <content>What ends a phase.</content>
+internal sealed partial class DropSystem
+{
+    private double _snagRun;
+    private double _ropeEndRun;
+    private double _breakLoadLeg;
+    private double _breakGroundLeg;
+    private bool _hitchSpent;
+    private bool _wrapsSpent;
+
+    /// <summary>Smallest load leg before the hitch counts as drawn up to the rigging point, m.</summary>
+    private const double SmallestLoadLeg = 0.03;
+
+    /// <inheritdoc/>
+    public int GuardCount => Guard.Count;
+
+    private void PrepareLimits()
+    {
+        var rope = _input.Rope;
+        _snagRun = _input.Catch.SnagAfterRun ?? double.PositiveInfinity;
+        var y = InitialState();
+        var inUse = y[StateLayout.LoadLength] + y[StateLayout.GroundLength];
+        _ropeEndRun = rope.RopeLeftAtDevice ?? (rope.TotalLength is { } length ? length - inUse : double.PositiveInfinity);
+        _hitchSpent = !(rope.HitchTakeUp.Length > 0);
+        _wrapsSpent = !(rope.WrapsTakeUp.Length > 0);
+        var strength = _input.Strength;
+        _breakLoadLeg = double.PositiveInfinity;
+        _breakGroundLeg = double.PositiveInfinity;
+        if (strength is { BreakRope: true, Rope: { } mbs })
+        {
+            mbs *= strength.WetFactor * strength.AgeFactor;
+            _breakLoadLeg = mbs * Math.Min(strength.KnotEfficiency ?? 1, strength.RingBendEfficiency ?? 1);
+            _breakGroundLeg = mbs * Math.Min(strength.BollardBendEfficiency ?? 1, strength.RingBendEfficiency ?? 1);
+        }
+    }
+
+    private void Guards(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> g)
+    {
+        g.Fill(double.PositiveInfinity);
+        var flow = at.Flow;
+        var n = at.Numbers;
+        if (_phase.Phaseless)
+        {
+            g[Guard.Phaseless] = _phase.PhaselessUntil - time;
+        }
+        else
+        {
+            NetworkGuards(y, ref at, g);
+        }
+
+        if (!_frictionless)
+        {
+            g[Guard.WrapAngle] = at.Wrap;
+            if (_isBlock && !_phase.Phaseless && at.Wrap > 0)
+            {
+                var margin = at.RhoSliding - at.RhoBearing;
+                g[Guard.Bearing] = _phase.BearingTurns ? margin : -margin;
+            }
+        }
+
+        var run = y[StateLayout.RopeRun];
+        if (!_phase.Locked)
+        {
+            g[Guard.Hand] = _hand.Guard(_phase.Hand, time, run);
+            g[Guard.Snag] = _snagRun - run;
+        }
+
+        g[Guard.Instant] = _phase.NextInstant - time;
+        g[Guard.RopeEnd] = _ropeEndRun - run;
+        if (_phase.Hinged)
+        {
+            double slope = 0;
+            for (var i = 0; i < _n; i++)
+            {
+                slope += _topSlope[i] * y[_q + i];
+            }
+
+            g[Guard.Release] = _input.Start.ReleaseAngle - (y[StateLayout.Lean] - slope);
+            if (_input.Start.Kind == StartKind.PushedOff)
+            {
+                // An edge can push, not pull.
+                g[Guard.HingeForce] = at.HingeZ / _weight;
+            }
+            else if (double.IsFinite(_input.Start.HingeStrength))
+            {
+                g[Guard.HingeForce] = (_input.Start.HingeStrength - double.Hypot(at.HingeX, at.HingeZ)) / _weight;
+            }
+        }
+
+        g[Guard.Ground] = Lowest(y, at.Sin, at.Cos);
+        if (_input.Site.Obstacles.Count > 0)
+        {
+            g[Guard.Obstacle] = ObstacleRoom(y, at.Sin, at.Cos, out _);
+        }
+
+        g[Guard.HitchAtRiggingPoint] = Math.Min(y[StateLayout.LoadLength], at.D1) - SmallestLoadLeg;
+        if (double.IsFinite(_breakLoadLeg) || double.IsFinite(_breakGroundLeg))
+        {
+            g[Guard.RopeBreaks] = Math.Min(1 - (flow.T1 / _breakLoadLeg), 1 - (flow.T2 / _breakGroundLeg));
+        }
+
+        for (var place = 0; place < _contacts.Count; place++)
+        {
+            g[Guard.FirstContact + place] = at.ContactGuard[place];
+        }
+    }
+
+    private void NetworkGuards(ReadOnlySpan<double> y, ref Instant at, Span<double> g)
+    {
+        var flow = at.Flow;
+        var n = at.Numbers;
+        var branch = at.Branch;
+        var pull1 = n.A1 - (n.B1 * (flow.Slip + flow.Hitch));
+        var pull2 = n.A2 + (n.B2 * (flow.Slip - flow.Device));
+        var scale = _input.Rope.Stiffness;
+        if (!branch.LoadTaut || !branch.GroundTaut)
+        {
+            // Slack until it is both straight and pulling; a leg that runs free pulls nothing: watch what it would pull.
+            g[Guard.LoadLeg] = branch.LoadTaut ? n.A1 : -Math.Min((at.E1 - at.Free1) * scale, pull1);
+            g[Guard.GroundLeg] = branch.GroundTaut ? n.A2 : -Math.Min((at.E2 - at.Free2) * scale, pull2);
+            return;
+        }
+
+        g[Guard.LoadLeg] = flow.T1;
+        g[Guard.GroundLeg] = flow.T2;
+        switch (branch.Ring)
+        {
+            case RingState.Stick:
+                if (!_frictionless)
+                {
+                    g[Guard.SlipOut] = (n.Rho * flow.T2) - flow.T1;
+                    g[Guard.SlipBack] = (n.Rho * flow.T1) - flow.T2;
+                }
+
+                break;
+            case RingState.Out:
+                g[Guard.SlipOut] = _frictionless ? double.PositiveInfinity : flow.Slip;
+                break;
+            default:
+                g[Guard.SlipBack] = _frictionless ? double.PositiveInfinity : -flow.Slip;
+                break;
+        }
+
+        if (!_hitchSpent)
+        {
+            g[Guard.Hitch] = branch.HitchDraws ? flow.Hitch : n.HitchCapacity - flow.T1;
+            g[Guard.HitchSpent] = branch.HitchDraws ? _input.Rope.HitchTakeUp.Length - y[StateLayout.HitchTaken] : double.PositiveInfinity;
+        }
+
+        var hand = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
+        var wraps = WrapsCapacity(y);
+        if (branch.DeviceGives)
+        {
+            g[Guard.Device] = flow.Device;
+            if (!_wrapsSpent)
+            {
+                g[Guard.WrapsOrHand] = _phase.WrapsGive ? hand - wraps : wraps - hand;
+                g[Guard.WrapsSpent] = _phase.WrapsGive ? _input.Rope.WrapsTakeUp.Length - y[StateLayout.WrapsTaken] : double.PositiveInfinity;
+            }
+        }
+        else
+        {
+            g[Guard.Device] = Math.Min(hand, wraps) - flow.T2;
+        }
+    }
+
+    /// <inheritdoc/>
+    public bool MayDip(int guard) => guard is Guard.LoadLeg or Guard.GroundLeg or Guard.SlipOut or Guard.SlipBack
+        or Guard.Hitch or Guard.Device or Guard.HingeForce or Guard.Ground or Guard.Obstacle or Guard.RopeBreaks or Guard.WrapAngle
+        or Guard.HitchAtRiggingPoint or >= Guard.FirstContact;
+
+    /// <summary>Height of the lowest point of the outline, m.</summary>
+    public double Lowest(ReadOnlySpan<double> y, double sin, double cos)
+    {
+        var lowest = double.PositiveInfinity;
+        foreach (var p in _body.Outline)
+        {
+            lowest = Math.Min(lowest, (p.Xi * cos) - (p.Eta * sin));
+        }
+
+        return y[StateLayout.PieceZ] + lowest;
+    }
+
+    /// <summary>
+    /// Smallest gap between outline and obstacles, m: the widest separating strip over the directions of all edges
+    /// (a lower bound of the distance, exact where a corner faces an edge); negative when they overlap.
+    /// </summary>
+    public double ObstacleRoom(ReadOnlySpan<double> y, double sin, double cos, out int nearest)
+    {
+        var outline = _body.Outline;
+        Span<double> xs = stackalloc double[outline.Length];
+        Span<double> zs = stackalloc double[outline.Length];
+        for (var i = 0; i < outline.Length; i++)
+        {
+            xs[i] = y[StateLayout.PieceX] + (outline[i].Xi * sin) + (outline[i].Eta * cos);
+            zs[i] = y[StateLayout.PieceZ] + (outline[i].Xi * cos) - (outline[i].Eta * sin);
+        }
+
+        nearest = -1;
+        var room = double.PositiveInfinity;
+        for (var k = 0; k < _input.Site.Obstacles.Count; k++)
+        {
+            var gap = ConvexGap.ToRectangle(xs, zs, _input.Site.Obstacles[k]);
+            if (gap < room)
+            {
+                room = gap;
+                nearest = k;
+            }
+        }
+
+        return room;
+    }
+}

@@ -1,0 +1,349 @@
+namespace DropSim.Model;
+
+/// <content>The laws: from state to forces to rates.</content>
+internal sealed partial class DropSystem
+{
+    /// <summary>Rate at which drift of the hinge constraint is removed, 1/s: fast against a tip of half a second, slow against the step.</summary>
+    private const double HingeStabilisation = 50;
+
+    /// <summary>Where everything is and pulls at one instant; rates too where a span is given (empty: forces and accelerations only).</summary>
+    public void Solve(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
+    {
+        Place(y, ref at);
+        Rope(time, y, ref at);
+        Move(y, ref at, rates);
+    }
+
+    private void Place(ReadOnlySpan<double> y, ref Instant at)
+    {
+        var n = _n;
+        double w = 0, slope = 0, wRate = 0, slopeRate = 0, shortening = 0, shorteningRate = 0;
+        for (var i = 0; i < n; i++)
+        {
+            var q = y[_q + i];
+            var qRate = y[_qRate + i];
+            double gq = 0;
+            for (var j = 0; j < n; j++)
+            {
+                gq += _ringShortening[(i * n) + j] * y[_q + j];
+            }
+
+            w += _ringShape[i] * q;
+            slope += _ringSlope[i] * q;
+            wRate += _ringShape[i] * qRate;
+            slopeRate += _ringSlope[i] * qRate;
+            shortening += q * gq;
+            shorteningRate += qRate * gq;
+        }
+
+        at.SparDeflection = w;
+        at.SparSlope = slope;
+        at.RingX = _ringOffset + w;
+        at.RingZ = _ringHeight - (_ringOffset * slope) - (shortening / 2);
+        at.RingVx = wRate;
+        at.RingVz = -(_ringOffset * slopeRate) - shorteningRate;
+
+        (at.Sin, at.Cos) = Math.SinCos(y[StateLayout.Lean]);
+        var rate = y[StateLayout.LeanRate];
+        var across = (_body.Hitch.Xi * at.Cos) - (_body.Hitch.Eta * at.Sin);
+        var along = (_body.Hitch.Xi * at.Sin) + (_body.Hitch.Eta * at.Cos);
+        at.HitchX = y[StateLayout.PieceX] + along;
+        at.HitchZ = y[StateLayout.PieceZ] + across;
+        at.HitchVx = y[StateLayout.PieceVx] + (rate * across);
+        at.HitchVz = y[StateLayout.PieceVz] - (rate * along);
+
+        var dx = at.HitchX - at.RingX;
+        var dz = at.HitchZ - at.RingZ;
+        at.D1 = Math.Sqrt((dx * dx) + (dz * dz));
+        at.U1X = dx / at.D1;
+        at.U1Z = dz / at.D1;
+        at.D1Rate = (at.U1X * (at.HitchVx - at.RingVx)) + (at.U1Z * (at.HitchVz - at.RingVz));
+        dx = _deviceX - at.RingX;
+        dz = _deviceZ - at.RingZ;
+        at.D2 = Math.Sqrt((dx * dx) + (dz * dz));
+        at.U2X = dx / at.D2;
+        at.U2Z = dz / at.D2;
+        at.D2Rate = -((at.U2X * at.RingVx) + (at.U2Z * at.RingVz));
+    }
+
+    private void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
+    {
+        var l1 = y[StateLayout.LoadLength];
+        var l2 = y[StateLayout.GroundLength];
+        at.E1 = (at.D1 / l1) - 1;
+        at.E2 = (at.D2 / l2) - 1;
+
+        // Angle from ground leg to load leg, counter-clockwise, in (-120, 240] degrees: pi while the piece stands above the
+        // ring, 0 when both legs hang down, negative when they cross.
+        var cross = (at.U2X * at.U1Z) - (at.U2Z * at.U1X);
+        var dot = (at.U2X * at.U1X) + (at.U2Z * at.U1Z);
+        at.LegAngle = Math.Atan2(cross, dot);
+        if (at.LegAngle < LegAngleCut)
+        {
+            at.LegAngle += 2 * Math.PI;
+        }
+
+        at.Wrap = _phase.WrapSign * (Math.PI - at.LegAngle);
+        var rho = Ratio(ref at);
+
+        at.HandForce = _hand.Force(_phase.Hand, time, y[StateLayout.RopeRun]);
+        at.DeviceRatio = Math.Exp(2 * Math.PI * _phase.Wraps * _input.Device.Friction);
+        var b1 = _viscous * at.D1 / (l1 * l1);
+        var b2 = _viscous * at.D2 / (l2 * l2);
+        var a1 = _curve.Tension(at.E1) + (_relaxing * (at.E1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate / l1);
+        var a2 = _curve.Tension(at.E2) + (_relaxing * (at.E2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate / l2);
+        var hand = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
+        var wraps = WrapsCapacity(y);
+        at.WrapsGive = _phase.Phaseless ? wraps < hand : _phase.WrapsGive;
+        var device = _phase.Network.DeviceGives && !_phase.Phaseless
+            ? (_phase.WrapsGive ? wraps : hand)
+            : Math.Min(wraps, hand);
+        at.Numbers = new(a1, b1, a2, b2, rho, HitchCapacity(y), device);
+        at.Free1 = _curve.FreeStrain(_relaxing, y[StateLayout.LoadRelaxed]);
+        at.Free2 = _curve.FreeStrain(_relaxing, y[StateLayout.GroundRelaxed]);
+        at.Branch = _phase.Phaseless ? ChooseBranch(ref at, null) : _phase.Network;
+        at.Flow = FrictionNetwork.Flow(at.Branch, at.Numbers);
+    }
+
+    /// <summary>The angle between the legs is followed from -120 to 240 degrees: a piece that swings farther round has wrapped the spar.</summary>
+    private const double LegAngleCut = -120 * Math.PI / 180;
+
+    private double Ratio(ref Instant at)
+    {
+        at.RhoSliding = Math.Exp(_friction * at.Wrap);
+        at.RhoBearing = at.RhoSliding;
+        if (_frictionless)
+        {
+            return 1;
+        }
+
+        if (!_isBlock)
+        {
+            return at.RhoSliding;
+        }
+
+        at.RhoBearing = 1 + (_bearing * Math.Sin(at.Wrap / 2));
+        return _phase.Phaseless ? Math.Min(at.RhoBearing, at.RhoSliding) : _phase.BearingTurns ? at.RhoBearing : at.RhoSliding;
+    }
+
+    private double HitchCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.HitchTakeUp, y[StateLayout.HitchTaken], _hitchSpent);
+
+    private double WrapsCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.WrapsTakeUp, y[StateLayout.WrapsTaken], _wrapsSpent);
+
+    private static double TakeUpForce(TakeUpInput takeUp, double taken, bool spent) => spent
+        ? double.PositiveInfinity
+        : takeUp.ForceFrom + ((takeUp.ForceTo - takeUp.ForceFrom) * taken / takeUp.Length);
+
+    private void Move(ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
+    {
+        var n = _n;
+        var t1 = at.Flow.T1;
+        var t2 = at.Flow.T2;
+        at.ForceX = (t1 * at.U1X) + (t2 * at.U2X);
+        at.ForceZ = (t1 * at.U1Z) + (t2 * at.U2Z);
+
+        // Piece: weight, rope, air.
+        var vx = y[StateLayout.PieceVx];
+        var vz = y[StateLayout.PieceVz];
+        var leanRate = y[StateLayout.LeanRate];
+        var qx = -t1 * at.U1X;
+        var qz = (-t1 * at.U1Z) - _weight;
+        var hitchAcross = (_body.Hitch.Xi * at.Cos) - (_body.Hitch.Eta * at.Sin);
+        var hitchAlong = (_body.Hitch.Xi * at.Sin) + (_body.Hitch.Eta * at.Cos);
+        var qLean = -(t1 * at.U1X * hitchAcross) + (t1 * at.U1Z * hitchAlong);
+        double dragLoss = 0;
+        if (_drag > 0)
+        {
+            var speed = Math.Sqrt((vx * vx) + (vz * vz));
+            qx -= _drag * speed * vx;
+            qz -= _drag * speed * vz;
+            dragLoss = _drag * speed * speed * speed;
+        }
+
+        // Spar modes: Q_i = F_x phi_i - e F_z phi_i' - F_z (G q)_i.
+        Modes onModes = default;
+        double dampingLoss = 0;
+        for (var i = 0; i < n; i++)
+        {
+            double gq = 0;
+            for (var j = 0; j < n; j++)
+            {
+                gq += _ringShortening[(i * n) + j] * y[_q + j];
+            }
+
+            onModes[i] = (at.ForceX * _ringShape[i]) - (at.ForceZ * ((_ringOffset * _ringSlope[i]) + gq))
+                - (_frequencySquared[i] * y[_q + i]) - (_dampingRate[i] * y[_qRate + i]);
+            dampingLoss += _dampingRate[i] * y[_qRate + i] * y[_qRate + i];
+        }
+
+        double contactLoss = 0;
+        if (_phase.Hinged)
+        {
+            for (var place = 0; place < _contacts.Count; place++)
+            {
+                at.ContactGuard[place] = double.PositiveInfinity;
+            }
+        }
+        else
+        {
+            _contacts.Evaluate(y, _q, _qRate, _phase.Contacts, ref at, ref qx, ref qz, ref qLean, ref onModes, ref contactLoss);
+        }
+
+        at.Ax = qx / _mass;
+        at.Az = qz / _mass;
+        at.LeanAcceleration = qLean / _inertia;
+        at.ModeAcceleration = onModes;
+        double hingeLoss = 0;
+        if (_phase.Hinged)
+        {
+            hingeLoss = HoldHinge(y, ref at);
+        }
+
+        if (rates.IsEmpty)
+        {
+            return;
+        }
+
+        rates[StateLayout.PieceX] = vx;
+        rates[StateLayout.PieceZ] = vz;
+        rates[StateLayout.Lean] = leanRate;
+        rates[StateLayout.PieceVx] = at.Ax;
+        rates[StateLayout.PieceVz] = at.Az;
+        rates[StateLayout.LeanRate] = at.LeanAcceleration;
+        for (var i = 0; i < n; i++)
+        {
+            rates[_q + i] = y[_qRate + i];
+            rates[_qRate + i] = at.ModeAcceleration[i];
+        }
+
+        rates[StateLayout.LostSpar] = dampingLoss;
+        rates[StateLayout.LostContact] = contactLoss;
+        rates[StateLayout.LostDrag] = dragLoss;
+        rates[StateLayout.LostHinge] = hingeLoss;
+        Pay(y, ref at, rates);
+    }
+
+    /// <summary>
+    /// Two reactions equate the accelerations of the hinge point on the piece and on the spar; they act on both.
+    /// Returns the power that stabilising the constraint takes out.
+    /// </summary>
+    private double HoldHinge(ReadOnlySpan<double> y, ref Instant at)
+    {
+        var n = _n;
+        var h = _body.Hinge;
+        var leanRate = y[StateLayout.LeanRate];
+        var across = (h.Xi * at.Cos) - (h.Eta * at.Sin);
+        var along = (h.Xi * at.Sin) + (h.Eta * at.Cos);
+
+        double w = 0, z = 0, wRate = 0, zRate = 0, wAcc = 0, zAcc = 0;
+        double kxx = 0, kxz = 0, kzz = 0;
+        Modes zShape = default;
+        for (var i = 0; i < n; i++)
+        {
+            double gq = 0;
+            double gqRate = 0;
+            for (var j = 0; j < n; j++)
+            {
+                gq += _topShortening[(i * n) + j] * y[_q + j];
+                gqRate += _topShortening[(i * n) + j] * y[_qRate + j];
+            }
+
+            var q = y[_q + i];
+            var qRate = y[_qRate + i];
+            zShape[i] = -(_body.HingeX * _topSlope[i]) - gq;
+            w += _topShape[i] * q;
+            z -= (_body.HingeX * _topSlope[i] * q) + (q * gq / 2);
+            wRate += _topShape[i] * qRate;
+            zRate += zShape[i] * qRate;
+            wAcc += _topShape[i] * at.ModeAcceleration[i];
+            zAcc += (zShape[i] * at.ModeAcceleration[i]) - (qRate * gqRate);
+            kxx += _topShape[i] * _topShape[i];
+            kxz += _topShape[i] * zShape[i];
+            kzz += zShape[i] * zShape[i];
+        }
+
+        var gapX = y[StateLayout.PieceX] + along - (_body.HingeX + w);
+        var gapZ = y[StateLayout.PieceZ] + across - (_input.Spar.Height + z);
+        var gapVx = y[StateLayout.PieceVx] + (leanRate * across) - wRate;
+        var gapVz = y[StateLayout.PieceVz] - (leanRate * along) - zRate;
+        const double Beta = HingeStabilisation;
+        var rx = at.Ax + (at.LeanAcceleration * across) - (leanRate * leanRate * along) - wAcc + (2 * Beta * gapVx) + (Beta * Beta * gapX);
+        var rz = at.Az - (at.LeanAcceleration * along) - (leanRate * leanRate * across) - zAcc + (2 * Beta * gapVz) + (Beta * Beta * gapZ);
+        kxx += (1 / _mass) + (across * across / _inertia);
+        kxz -= across * along / _inertia;
+        kzz += (1 / _mass) + (along * along / _inertia);
+        var determinant = (kxx * kzz) - (kxz * kxz);
+        at.HingeX = ((-rx * kzz) + (rz * kxz)) / determinant;
+        at.HingeZ = ((-rz * kxx) + (rx * kxz)) / determinant;
+
+        at.Ax += at.HingeX / _mass;
+        at.Az += at.HingeZ / _mass;
+        at.LeanAcceleration += ((at.HingeX * across) - (at.HingeZ * along)) / _inertia;
+        for (var i = 0; i < n; i++)
+        {
+            at.ModeAcceleration[i] -= (at.HingeX * _topShape[i]) + (at.HingeZ * zShape[i]);
+        }
+
+        return -((at.HingeX * gapVx) + (at.HingeZ * gapVz));
+    }
+
+    /// <summary>Rates of the rope's lengths and memory, and where its energy goes (docs/theory/ledger.md).</summary>
+    private void Pay(ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
+    {
+        var l1 = y[StateLayout.LoadLength];
+        var l2 = y[StateLayout.GroundLength];
+        var relaxed1 = y[StateLayout.LoadRelaxed];
+        var relaxed2 = y[StateLayout.GroundRelaxed];
+        var (t1, t2, slip, hitch, device) = at.Flow;
+        var taut1 = at.Branch.LoadTaut;
+        var taut2 = at.Branch.GroundTaut;
+
+        // A slack leg's material sits at its free stretch.
+        var e1 = taut1 ? at.E1 : at.Free1;
+        var e2 = taut2 ? at.E2 : at.Free2;
+        var m1 = _relaxing * (e1 - relaxed1);
+        var m2 = _relaxing * (e2 - relaxed2);
+        var u1 = _curve.Energy(e1) + (m1 * (e1 - relaxed1) / 2);
+        var u2 = _curve.Energy(e2) + (m2 * (e2 - relaxed2) / 2);
+        var g1 = (t1 * (1 + e1)) - u1;
+        var g2 = (t2 * (1 + e2)) - u2;
+
+        var l1Rate = slip + hitch;
+        var l2Rate = device - slip;
+        rates[StateLayout.LoadLength] = l1Rate;
+        rates[StateLayout.GroundLength] = l2Rate;
+        rates[StateLayout.RopeRun] = at.WrapsGive ? 0 : device;
+        rates[StateLayout.WrapsTaken] = at.WrapsGive ? device : 0;
+        rates[StateLayout.HitchTaken] = hitch;
+
+        // Rope that crosses the rigging point carries its memory along; rope from the device and the knot has none.
+        var crossing1 = slip > 0 ? slip * (relaxed2 - relaxed1) : 0;
+        var crossing2 = slip < 0 ? -slip * (relaxed1 - relaxed2) : 0;
+        var own1 = (e1 - relaxed1) / _relaxationTime;
+        var own2 = (e2 - relaxed2) / _relaxationTime;
+        rates[StateLayout.LoadRelaxed] = own1 + ((crossing1 - (hitch * relaxed1)) / l1);
+        rates[StateLayout.GroundRelaxed] = own2 + ((crossing2 - (device * relaxed2)) / l2);
+
+        var friction = slip * (t1 - t2) * (1 + (slip > 0 ? e2 : e1));
+        rates[StateLayout.LostRiggingPoint] = friction;
+        rates[StateLayout.LostTransport] = (slip * (g1 - g2)) - friction + (m1 * crossing1) + (m2 * crossing2);
+        rates[StateLayout.LostHitch] = (hitch * g1) - (m1 * hitch * relaxed1);
+        rates[StateLayout.LostDevice] = (device * g2) - (m2 * device * relaxed2);
+
+        // What damping takes: (T - S - m) L edot where the leg is taut, m L adot of its own in either case.
+        var loss = (m1 * own1 * l1) + (m2 * own2 * l2);
+        if (taut1)
+        {
+            var edotTimesLength = at.D1Rate - ((1 + e1) * l1Rate);
+            loss += (t1 - _curve.Tension(e1) - m1) * edotTimesLength;
+        }
+
+        if (taut2)
+        {
+            var edotTimesLength = at.D2Rate - ((1 + e2) * l2Rate);
+            loss += (t2 - _curve.Tension(e2) - m2) * edotTimesLength;
+        }
+
+        rates[StateLayout.LostRope] = loss;
+    }
+}

@@ -1,0 +1,184 @@
+using DropSim.Integration;
+
+namespace DropSim.Model;
+
+/// <summary>
+/// The drop as an ordinary differential equation with events: the equations of docs/theory put together.
+/// Rates are a pure function of time, state and <see cref="DropPhase"/>; only <see cref="HandleEvent"/> changes the phase.
+/// </summary>
+internal sealed partial class DropSystem : IHybridSystem
+{
+    private readonly DropInput _input;
+    private readonly PieceBody _body;
+    private readonly ModalSpar _spar;
+    private readonly StateLayout _layout;
+    private readonly RopeCurve _curve;
+    private readonly ContactPlaces _contacts;
+    private readonly Hand _hand;
+    private readonly DropPhase _phase;
+
+    private readonly int _n;
+    private readonly int _q;
+    private readonly int _qRate;
+
+    private readonly double _mass;
+    private readonly double _inertia;
+    private readonly double _weight;
+    private readonly double _drag;
+    private readonly double _relaxing;
+    private readonly double _relaxationTime;
+    private readonly double _viscous;
+    private readonly double _ringHeight;
+    private readonly double _ringOffset;
+    private readonly double _deviceX;
+    private readonly double _deviceZ;
+    private readonly double _friction;
+    private readonly double _bearing;
+    private readonly bool _isBlock;
+    private readonly bool _frictionless;
+    private readonly double _contactDamping;
+
+    // Spar modes at the places that matter: w = shape . q.
+    private readonly double[] _ringShape;
+    private readonly double[] _ringSlope;
+    private readonly double[] _ringShortening;
+    private readonly double[] _topShape;
+    private readonly double[] _topSlope;
+    private readonly double[] _topShortening;
+    private readonly double[] _climberShape;
+    private readonly double[] _frequencySquared;
+    private readonly double[] _dampingRate;
+
+    /// <summary>Puts a drop together.</summary>
+    /// <param name="input">The drop; must be valid (see DropCheck).</param>
+    /// <param name="spar">The spar's modes.</param>
+    public DropSystem(DropInput input, ModalSpar spar)
+    {
+        _input = input;
+        _spar = spar;
+        _body = new PieceBody(input);
+        _curve = new RopeCurve(input.Rope.Stiffness, input.Rope.StretchCurve);
+        _contacts = new ContactPlaces(_body, spar, input.Spar, input.Computation);
+        _hand = new Hand(input.Catch);
+        _phase = new DropPhase(_contacts.Count);
+        _n = spar.ModeCount;
+        _layout = new StateLayout(_n);
+        _q = StateLayout.FirstMode;
+        _qRate = _layout.FirstModeRate;
+
+        _mass = _body.Mass;
+        _inertia = _body.Inertia;
+        _weight = _mass * input.Computation.Gravity;
+        _drag = input.Computation.AirDensity * input.Piece.DragArea / 2;
+        _relaxing = input.Rope.Stiffness * input.Rope.RelaxingStiffnessRatio;
+        _relaxationTime = input.Rope.RelaxationTime;
+        _viscous = input.Rope.Stiffness * input.Rope.ViscousTime;
+        _ringHeight = input.Spar.Height - input.RiggingPoint.BelowCut;
+        _ringOffset = spar.RadiusAt(_ringHeight) + input.RiggingPoint.StandOff;
+        _deviceX = input.Device.X;
+        _deviceZ = input.Device.Z;
+        _friction = input.RiggingPoint.Friction;
+        _isBlock = input.RiggingPoint.Kind == RiggingPointKind.Block;
+        _bearing = (1 / input.RiggingPoint.Efficiency) - 1;
+        _frictionless = _friction == 0 || (_isBlock && _bearing == 0);
+        _contactDamping = input.Computation.ContactDamping;
+
+        _ringShape = new double[_n];
+        _ringSlope = new double[_n];
+        _topShape = new double[_n];
+        _topSlope = new double[_n];
+        _climberShape = new double[_n];
+        var unused = new double[_n];
+        spar.ShapeAt(_ringHeight, _ringShape, _ringSlope);
+        spar.ShapeAt(input.Spar.Height, _topShape, _topSlope);
+        spar.ShapeAt(ClimberHeight, _climberShape, unused);
+        _ringShortening = spar.ShorteningAt(_ringHeight);
+        _topShortening = spar.ShorteningAt(input.Spar.Height);
+        _frequencySquared = [.. spar.AngularFrequencies.ToArray().Select(w => w * w)];
+        _dampingRate = [.. spar.AngularFrequencies.ToArray().Select(w => 2 * spar.DampingRatio * w)];
+        PrepareLimits();
+    }
+
+    /// <inheritdoc/>
+    public int StateCount => _layout.Count;
+
+    public StateLayout Layout => _layout;
+
+    public DropPhase Phase => _phase;
+
+    public PieceBody Body => _body;
+
+    public ContactPlaces Contacts => _contacts;
+
+    public double ClimberHeight => Math.Max(0, _input.Spar.Height - _input.Spar.ClimberBelowCut);
+
+    public double RingHeight => _ringHeight;
+
+    public double RingOffset => _ringOffset;
+
+    /// <summary>The state at the start: just past balance on the hinge, spar straight, rope slack.</summary>
+    public double[] InitialState()
+    {
+        var y = new double[StateCount];
+        var start = _input.Start;
+        var faceCut = start.Kind == StartKind.FaceCut;
+        var lean = _body.BalanceLean + start.LeanPastBalance;
+        var rate = faceCut ? start.InitialRate : start.PushSpeed / _input.Piece.CentreOfGravity;
+        var (sin, cos) = Math.SinCos(lean);
+
+        // The hinge point of the piece stands on the hinge point of the spar.
+        y[StateLayout.PieceX] = _body.HingeX - ((_body.Hinge.Xi * sin) + (_body.Hinge.Eta * cos));
+        y[StateLayout.PieceZ] = _input.Spar.Height - ((_body.Hinge.Xi * cos) - (_body.Hinge.Eta * sin));
+        y[StateLayout.Lean] = lean;
+        y[StateLayout.PieceVx] = -rate * ((_body.Hinge.Xi * cos) - (_body.Hinge.Eta * sin));
+        y[StateLayout.PieceVz] = rate * ((_body.Hinge.Xi * sin) + (_body.Hinge.Eta * cos));
+        y[StateLayout.LeanRate] = rate;
+
+        var hitchX = y[StateLayout.PieceX] + (_body.Hitch.Xi * sin) + (_body.Hitch.Eta * cos);
+        var hitchZ = y[StateLayout.PieceZ] + (_body.Hitch.Xi * cos) - (_body.Hitch.Eta * sin);
+        y[StateLayout.LoadLength] = double.Hypot(hitchX - _ringOffset, hitchZ - _ringHeight) + _input.Rope.Slack;
+        y[StateLayout.GroundLength] = double.Hypot(_deviceX - _ringOffset, _deviceZ - _ringHeight);
+        return y;
+    }
+
+    /// <inheritdoc/>
+    public void ErrorScales(Span<double> scales)
+    {
+        scales.Clear();
+        scales[StateLayout.PieceX] = PositionScale;
+        scales[StateLayout.PieceZ] = PositionScale;
+        scales[StateLayout.Lean] = PositionScale / _input.Piece.Length;
+        scales[StateLayout.PieceVx] = SpeedScale;
+        scales[StateLayout.PieceVz] = SpeedScale;
+        scales[StateLayout.LeanRate] = SpeedScale / _input.Piece.Length;
+        scales[StateLayout.LoadLength] = PositionScale;
+        scales[StateLayout.GroundLength] = PositionScale;
+        scales[StateLayout.LoadRelaxed] = 1;
+        scales[StateLayout.GroundRelaxed] = 1;
+
+        // Modes by what they do at the rigging point and at the climber's feet.
+        for (var i = 0; i < _n; i++)
+        {
+            var reach = Math.Max(Math.Abs(_ringShape[i]), Math.Abs(_climberShape[i]));
+            scales[_q + i] = ModeScale / reach;
+            scales[_qRate + i] = ModeScale * Math.Sqrt(_frequencySquared[i]) / reach;
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
+    {
+        Instant at = default;
+        Solve(time, state, ref at, rates);
+        Guards(time, state, ref at, guards);
+    }
+
+    /// <summary>1 m: a step may not misplace the piece by more than the tolerance times this.</summary>
+    private const double PositionScale = 1;
+
+    /// <summary>30 m/s: with stiffness and damping in play, what a speed does to a force is this much smaller.</summary>
+    private const double SpeedScale = 30;
+
+    /// <summary>Scale of a mode by its movement at the rigging point and the climber's feet, m (measured: docs/numerics.md).</summary>
+    private const double ModeScale = 0.3;
+}

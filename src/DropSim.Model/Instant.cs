@@ -1,0 +1,66 @@
+namespace DropSim.Model;
+
+/// <summary>Everything that one evaluation of the drop's laws finds out. Lives on the stack; SI units.</summary>
+internal ref struct Instant
+{
+    // Where things are.
+    public double Sin;
+    public double Cos;
+    public double RingX;
+    public double RingZ;
+    public double RingVx;
+    public double RingVz;
+    public double HitchX;
+    public double HitchZ;
+    public double HitchVx;
+    public double HitchVz;
+    public double SparDeflection;
+    public double SparSlope;
+
+    // Rope.
+    public double D1;
+    public double D2;
+    public double U1X;
+    public double U1Z;
+    public double U2X;
+    public double U2Z;
+    public double D1Rate;
+    public double D2Rate;
+    public double E1;
+    public double E2;
+    public double Free1;
+    public double Free2;
+    public double LegAngle;
+    public double Wrap;
+    public double RhoBearing;
+    public double RhoSliding;
+    public double HandForce;
+    public double DeviceRatio;
+    public NetworkNumbers Numbers;
+    public NetworkFlow Flow;
+    public NetworkBranch Branch;
+    public bool WrapsGive;
+
+    // Forces.
+    public double ForceX;
+    public double ForceZ;
+    public double HingeX;
+    public double HingeZ;
+    public double ContactX;
+    public double ContactZ;
+    public double ContactForce;
+    public double ContactHeight;
+    public double ContactOffset;
+    public double ContactEnergy;
+
+    // Rates.
+    public double Ax;
+    public double Az;
+    public double LeanAcceleration;
+    public Modes ModeAcceleration;
+
+    // Guards of contact places, and their closing speeds.
+    public ContactValues ContactGuard;
+    public ContactValues Penetration;
+    public ContactValues PenetrationRate;
+}

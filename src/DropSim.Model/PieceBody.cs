@@ -1,0 +1,104 @@
+namespace DropSim.Model;
+
+/// <summary>
+/// The piece as a rigid outline: where its corners are, seen from its centre of gravity.
+/// A point (xi, eta), xi along the axis toward the tip and eta toward the face side, stands at
+/// x = X + xi sin(phi) + eta cos(phi), z = Z + xi cos(phi) - eta sin(phi) (docs/theory/piece.md).
+/// </summary>
+internal sealed class PieceBody
+{
+    /// <summary>Largest opening of the face cut that the piece itself loses, rad; the rest is the spar's.</summary>
+    public const double LargestMouth = 70 * Math.PI / 180;
+
+    public PieceBody(DropInput input)
+    {
+        var piece = input.Piece;
+        var c = piece.CentreOfGravity;
+        var b = piece.SidewaysOffset;
+        var buttRadius = piece.ButtDiameter / 2;
+        var taper = (piece.TipDiameter - piece.ButtDiameter) / 2 / piece.Length;
+        double Radius(double height) => buttRadius + (taper * height);
+
+        Mass = piece.Mass;
+        Inertia = piece.Inertia;
+
+        if (input.Start.Kind == StartKind.FaceCut)
+        {
+            HingeX = buttRadius * (1 - (2 * input.Start.FaceCutDepth));
+            Hinge = new(-c, HingeX - b);
+            var mouth = Math.Min((buttRadius - HingeX) * Math.Tan(Math.Min(input.Start.ReleaseAngle, LargestMouth)), piece.Length / 2);
+            Mouth = new(mouth - c, Radius(mouth) - b);
+            BalanceLean = Math.Atan2(HingeX - b, c);
+        }
+        else
+        {
+            // Slid out until the centre of gravity is over the edge: the edge then touches the butt right below it.
+            HingeX = input.Spar.Diameters[^1].Diameter / 2;
+            Hinge = new(-c, 0);
+            Mouth = new(-c, buttRadius - b);
+            BalanceLean = 0;
+        }
+
+        Hitch = new(piece.HitchHeight - c, Radius(piece.HitchHeight) - b);
+        var bare = Math.Min(piece.BareLength, piece.Length);
+        BareEnd = new(bare - c, Radius(bare) - b);
+        var back = new BodyPoint(-c, -buttRadius - b);
+        var hard = new List<(BodyPoint, string)>
+        {
+            (back, "back corner of the butt"),
+            (Hinge, "hinge side of the butt"),
+            (Mouth, "mouth of the face cut"),
+        };
+        var tipFront = new BodyPoint(piece.Length - c, Radius(piece.Length) - b);
+        var tipBack = new BodyPoint(piece.Length - c, -Radius(piece.Length) - b);
+        if (piece.Kind == PieceKind.Log)
+        {
+            hard.Add((tipFront, "front corner of the tip"));
+            hard.Add((tipBack, "back corner of the tip"));
+        }
+
+        HardCorners = [.. hard.Select(h => h.Item1)];
+        HardCornerNames = [.. hard.Select(h => h.Item2)];
+
+        // Clockwise in body axes: up the back, over the tip, down the front.
+        Outline = piece.Kind == PieceKind.Log || piece.CrownHalfWidth <= Radius(bare)
+            ? [back, tipBack, tipFront, Mouth, Hinge]
+            : [back, new(bare - c, -Radius(bare) - b), new(bare - c + ((piece.Length - bare) * CrownWidestAt), -piece.CrownHalfWidth - b),
+               tipBack, tipFront, new(bare - c + ((piece.Length - bare) * CrownWidestAt), piece.CrownHalfWidth - b), BareEnd, Mouth, Hinge];
+    }
+
+    /// <summary>Where along the crown it is widest (common practice, no source: low in the crown).</summary>
+    private const double CrownWidestAt = 0.3;
+
+    public double Mass { get; }
+
+    public double Inertia { get; }
+
+    /// <summary>Distance of the hinge from the spar's axis toward the fall, m.</summary>
+    public double HingeX { get; }
+
+    /// <summary>Lean at which the piece balances over the hinge, rad.</summary>
+    public double BalanceLean { get; }
+
+    public BodyPoint Hinge { get; }
+
+    public BodyPoint Mouth { get; }
+
+    /// <summary>Upper end of the front flank that is hard against the spar.</summary>
+    public BodyPoint BareEnd { get; }
+
+    public BodyPoint Hitch { get; }
+
+    /// <summary>Corners that can strike the spar's side.</summary>
+    public BodyPoint[] HardCorners { get; }
+
+    public string[] HardCornerNames { get; }
+
+    /// <summary>The outline that can touch the ground and obstacles.</summary>
+    public BodyPoint[] Outline { get; }
+}
+
+/// <summary>A point fixed in the piece.</summary>
+/// <param name="Xi">Along the axis from the centre of gravity toward the tip, m.</param>
+/// <param name="Eta">Across the axis toward the face side, m.</param>
+internal readonly record struct BodyPoint(double Xi, double Eta);
