@@ -233,6 +233,9 @@ internal sealed class ContactPlaces
         return elastic * push;
     }
 
+    /// <summary>Energy stored at a penetration, J.</summary>
+    public double StoredEnergy(double penetration) => _stiffness * Math.Pow(Math.Max(penetration, 0), 2.5) / 2.5;
+
     private static void AddContact(ref Instant at, double onSparX, double onSparZ, double height, double offset)
     {
         var size = Math.Sqrt((onSparX * onSparX) + (onSparZ * onSparZ));

@@ -21,6 +21,20 @@ internal sealed class DropPhase
         Contacts = new ContactState[contacts];
     }
 
+    /// <summary>Both legs pull.</summary>
+    public bool Pulls => Network.LoadTaut && Network.GroundTaut;
+
+    /// <summary>Rope runs past the device through the hand.</summary>
+    public bool Runs => Network.DeviceGives && !WrapsGive;
+
+    /// <summary>A copy that later events do not change.</summary>
+    public DropPhase Copy()
+    {
+        var copy = (DropPhase)MemberwiseClone();
+        copy.Contacts = [.. Contacts];
+        return copy;
+    }
+
     /// <summary>Branch of the friction network.</summary>
     public NetworkBranch Network { get; set; }
 
@@ -49,7 +63,13 @@ internal sealed class DropPhase
     public double NextInstant { get; set; } = double.PositiveInfinity;
 
     /// <summary>State of each place of contact.</summary>
-    public ContactState[] Contacts { get; }
+    public ContactState[] Contacts { get; private set; }
+
+    /// <summary>The knot at the hitch has tightened as far as it can.</summary>
+    public bool HitchSpent { get; set; }
+
+    /// <summary>The wraps have tightened as far as they can.</summary>
+    public bool WrapsSpent { get; set; }
 
     /// <summary>While before this time the network is solved anew in every evaluation.</summary>
     public double PhaselessUntil { get; set; } = double.NegativeInfinity;

@@ -11,6 +11,9 @@ internal sealed partial class DropSystem
     /// <summary>Nearer to its free stretch than this a leg is tried both taut and slack.</summary>
     private const double BorderStrain = 1e-9;
 
+    /// <summary>Less than this counts as no penetration, m.</summary>
+    private const double ClearPenetration = 1e-9;
+
     private readonly List<ScheduledInstant> _schedule = [];
     private double _hingeBreakTime = double.NaN;
     private bool _cueSeen;
@@ -78,10 +81,10 @@ internal sealed partial class DropSystem
                 avoid = _phase.Network;
                 break;
             case Guard.HitchSpent:
-                _hitchSpent = true;
+                _phase.HitchSpent = true;
                 break;
             case Guard.WrapsSpent:
-                _wrapsSpent = true;
+                _phase.WrapsSpent = true;
                 break;
             case Guard.WrapAngle:
                 _phase.WrapSign = -_phase.WrapSign;
@@ -235,19 +238,24 @@ internal sealed partial class DropSystem
         return settled;
     }
 
-    private void ChangeContact(double time, ReadOnlySpan<double> state, int place)
+    private void ChangeContact(double time, Span<double> state, int place)
     {
         Instant at = default;
         Solve(time, state, ref at, []);
-        var clear = at.Penetration[place] <= 0;
-        _phase.Contacts[place] = _phase.Contacts[place] switch
+        var before = _phase.Contacts[place];
+        _phase.Contacts[place] = before switch
         {
             ContactState.Disarmed => ContactState.Armed,
             ContactState.Armed => Strikes(state, at.Sin, at.Cos, place) ? ContactState.Pressing : ContactState.Disarmed,
 
             // Pressing ends at no penetration (clear again) or where damping would pull (not clear: it must get clear first).
-            _ => clear || at.Penetration[place] < 1e-9 ? ContactState.Armed : ContactState.Disarmed,
+            _ => at.Penetration[place] < ClearPenetration ? ContactState.Armed : ContactState.Disarmed,
         };
+        if (before == ContactState.Pressing)
+        {
+            // What is still stored where the force ends before the touch does is lost in the wood.
+            state[StateLayout.LostContact] += _contacts.StoredEnergy(at.Penetration[place]);
+        }
     }
 
     /// <summary>An armed place fired: did it meet the spar (true), or leave the part of the spar it can meet (false)?</summary>
@@ -332,7 +340,7 @@ internal sealed partial class DropSystem
         for (var code = 0; code < 3; code++)
         {
             var candidate = branch with { HitchDraws = code == 1, DeviceGives = code == 2 };
-            if ((candidate.HitchDraws && _hitchSpent) || (candidate.DeviceGives && double.IsPositiveInfinity(at.Numbers.DeviceCapacity)))
+            if ((candidate.HitchDraws && _phase.HitchSpent) || (candidate.DeviceGives && double.IsPositiveInfinity(at.Numbers.DeviceCapacity)))
             {
                 continue;
             }

@@ -36,8 +36,6 @@ internal sealed partial class DropSystem
     private double _ropeEndRun;
     private double _breakLoadLeg;
     private double _breakGroundLeg;
-    private bool _hitchSpent;
-    private bool _wrapsSpent;
 
     /// <summary>Smallest load leg before the hitch counts as drawn up to the rigging point, m.</summary>
     private const double SmallestLoadLeg = 0.03;
@@ -52,8 +50,8 @@ internal sealed partial class DropSystem
         var y = InitialState();
         var inUse = y[StateLayout.LoadLength] + y[StateLayout.GroundLength];
         _ropeEndRun = rope.RopeLeftAtDevice ?? (rope.TotalLength is { } length ? length - inUse : double.PositiveInfinity);
-        _hitchSpent = !(rope.HitchTakeUp.Length > 0);
-        _wrapsSpent = !(rope.WrapsTakeUp.Length > 0);
+        _phase.HitchSpent = !(rope.HitchTakeUp.Length > 0);
+        _phase.WrapsSpent = !(rope.WrapsTakeUp.Length > 0);
         var strength = _input.Strength;
         _breakLoadLeg = double.PositiveInfinity;
         _breakGroundLeg = double.PositiveInfinity;
@@ -172,7 +170,7 @@ internal sealed partial class DropSystem
                 break;
         }
 
-        if (!_hitchSpent)
+        if (!_phase.HitchSpent)
         {
             g[Guard.Hitch] = branch.HitchDraws ? flow.Hitch : n.HitchCapacity - flow.T1;
             g[Guard.HitchSpent] = branch.HitchDraws ? _input.Rope.HitchTakeUp.Length - y[StateLayout.HitchTaken] : double.PositiveInfinity;
@@ -183,7 +181,7 @@ internal sealed partial class DropSystem
         if (branch.DeviceGives)
         {
             g[Guard.Device] = flow.Device;
-            if (!_wrapsSpent)
+            if (!_phase.WrapsSpent)
             {
                 g[Guard.WrapsOrHand] = _phase.WrapsGive ? hand - wraps : wraps - hand;
                 g[Guard.WrapsSpent] = _phase.WrapsGive ? _input.Rope.WrapsTakeUp.Length - y[StateLayout.WrapsTaken] : double.PositiveInfinity;

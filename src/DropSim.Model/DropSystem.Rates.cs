@@ -126,9 +126,9 @@ internal sealed partial class DropSystem
         return _phase.Phaseless ? Math.Min(at.RhoBearing, at.RhoSliding) : _phase.BearingTurns ? at.RhoBearing : at.RhoSliding;
     }
 
-    private double HitchCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.HitchTakeUp, y[StateLayout.HitchTaken], _hitchSpent);
+    private double HitchCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.HitchTakeUp, y[StateLayout.HitchTaken], _phase.HitchSpent);
 
-    private double WrapsCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.WrapsTakeUp, y[StateLayout.WrapsTaken], _wrapsSpent);
+    private double WrapsCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.WrapsTakeUp, y[StateLayout.WrapsTaken], _phase.WrapsSpent);
 
     private static double TakeUpForce(TakeUpInput takeUp, double taken, bool spent) => spent
         ? double.PositiveInfinity

@@ -15,7 +15,7 @@ internal sealed partial class DropSystem : IHybridSystem
     private readonly RopeCurve _curve;
     private readonly ContactPlaces _contacts;
     private readonly Hand _hand;
-    private readonly DropPhase _phase;
+    private DropPhase _phase;
 
     private readonly int _n;
     private readonly int _q;
@@ -104,7 +104,12 @@ internal sealed partial class DropSystem : IHybridSystem
 
     public StateLayout Layout => _layout;
 
-    public DropPhase Phase => _phase;
+    /// <summary>The phase that holds; a trajectory is read by putting back the phase that held there.</summary>
+    public DropPhase Phase
+    {
+        get => _phase;
+        set => _phase = value;
+    }
 
     public PieceBody Body => _body;
 

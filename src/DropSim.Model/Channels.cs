@@ -1,0 +1,148 @@
+namespace DropSim.Model;
+
+/// <summary>Quantities that are watched for their extremes while a drop is integrated.</summary>
+internal static class Channel
+{
+    public const int LoadLeg = 0;
+    public const int GroundLeg = 1;
+    public const int Hand = 2;
+    public const int RiggingPoint = 3;
+    public const int Room = 4;
+    public const int ClimberDeflection = 5;
+    public const int ClimberSpeed = 6;
+    public const int ClimberAcceleration = 7;
+    public const int BaseMoment = 8;
+    public const int BaseMomentWithStrikes = 9;
+    public const int Stress = 10;
+    public const int HingeForce = 11;
+    public const int TipDeflection = 12;
+    public const int RopeSpeed = 13;
+    public const int VerticalLoad = 14;
+    public const int Contact = 15;
+    public const int Count = 16;
+
+    // Not watched for extremes, but seen in the same evaluation.
+    public const int StressHeight = 16;
+    public const int RoomNearest = 17;
+    public const int Energy = 18;
+    public const int TipSpeed = 19;
+    public const int All = 20;
+}
+
+/// <content>What can be seen at one instant.</content>
+internal sealed partial class DropSystem
+{
+    private SparSections? _sections;
+
+    /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing; the worst stress over the height only where asked for.</summary>
+    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, bool stress)
+    {
+        Instant at = default;
+        Solve(time, y, ref at, []);
+        channels[Channel.LoadLeg] = at.Flow.T1;
+        channels[Channel.GroundLeg] = at.Flow.T2;
+        channels[Channel.Hand] = HandTension(ref at);
+        channels[Channel.RiggingPoint] = double.Hypot(at.ForceX, at.ForceZ);
+        channels[Channel.Room] = Lowest(y, at.Sin, at.Cos);
+        channels[Channel.RoomNearest] = -1;
+        if (_input.Site.Obstacles.Count > 0)
+        {
+            var room = ObstacleRoom(y, at.Sin, at.Cos, out var nearest);
+            if (room < channels[Channel.Room])
+            {
+                channels[Channel.Room] = room;
+                channels[Channel.RoomNearest] = nearest;
+            }
+        }
+
+        double climber = 0, climberSpeed = 0, climberAcceleration = 0, tip = 0, tipSpeed = 0;
+        for (var i = 0; i < _n; i++)
+        {
+            climber += _climberShape[i] * y[_q + i];
+            climberSpeed += _climberShape[i] * y[_qRate + i];
+            climberAcceleration += _climberShape[i] * at.ModeAcceleration[i];
+            tip += _topShape[i] * y[_q + i];
+            tipSpeed += _topShape[i] * y[_qRate + i];
+        }
+
+        channels[Channel.ClimberDeflection] = Math.Abs(climber);
+        channels[Channel.ClimberSpeed] = Math.Abs(climberSpeed);
+        channels[Channel.ClimberAcceleration] = Math.Abs(climberAcceleration);
+        channels[Channel.TipDeflection] = Math.Abs(tip);
+        channels[Channel.TipSpeed] = Math.Abs(tipSpeed);
+        channels[Channel.HingeForce] = double.Hypot(at.HingeX, at.HingeZ);
+        channels[Channel.RopeSpeed] = at.WrapsGive ? 0 : at.Flow.Device;
+        channels[Channel.VerticalLoad] = -at.ForceZ;
+        channels[Channel.Contact] = at.ContactForce;
+        channels[Channel.Energy] = Energy(y, ref at);
+        Sections(y, ref at, channels, stress);
+    }
+
+    /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>
+    internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / at.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / at.DeviceRatio, 0));
+
+    private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, bool stress)
+    {
+        _sections ??= new SparSections(_spar);
+        Span<SparLoad> loads = stackalloc SparLoad[4];
+        var count = 0;
+        loads[count++] = new(_ringHeight, _ringOffset, at.ForceX, at.ForceZ);
+        if (_input.Device.OnSpar)
+        {
+            loads[count++] = new(_deviceZ, _deviceX, -at.Flow.T2 * at.U2X, -at.Flow.T2 * at.U2Z);
+        }
+
+        if (_phase.Hinged)
+        {
+            loads[count++] = new(_input.Spar.Height, _body.HingeX, -at.HingeX, -at.HingeZ);
+        }
+
+        var q = y.Slice(_q, _n);
+        ReadOnlySpan<double> acceleration = ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
+        if (at.ContactForce > 0)
+        {
+            loads[count++] = new(at.ContactHeight, at.ContactOffset, at.ContactX, at.ContactZ);
+            channels[Channel.BaseMomentWithStrikes] = Math.Abs(_sections.BaseMoment(q, acceleration, loads[..count]));
+
+            // Strikes are indicative: moments and stresses that a reader may lean on are those outside them.
+            channels[Channel.BaseMoment] = 0;
+            channels[Channel.Stress] = 0;
+            channels[Channel.StressHeight] = 0;
+            return;
+        }
+
+        channels[Channel.BaseMoment] = Math.Abs(_sections.BaseMoment(q, acceleration, loads[..count]));
+        channels[Channel.BaseMomentWithStrikes] = channels[Channel.BaseMoment];
+        (channels[Channel.Stress], channels[Channel.StressHeight]) = !stress ? (0, 0) : _sections.WorstStress(q, acceleration, loads[..count]);
+    }
+
+    /// <summary>Energies by place, J: potential, kinetic, rope, spar, contact.</summary>
+    internal (double Potential, double Kinetic, double Rope, double Spar, double Contact) Energies(ReadOnlySpan<double> y, ref Instant at)
+    {
+        var vx = y[StateLayout.PieceVx];
+        var vz = y[StateLayout.PieceVz];
+        var rate = y[StateLayout.LeanRate];
+        var kinetic = ((_mass * ((vx * vx) + (vz * vz))) + (_inertia * rate * rate)) / 2;
+        double spar = 0;
+        for (var i = 0; i < _n; i++)
+        {
+            spar += ((y[_qRate + i] * y[_qRate + i]) + (_frequencySquared[i] * y[_q + i] * y[_q + i])) / 2;
+        }
+
+        var rope = (y[StateLayout.LoadLength] * Stored(at.Branch.LoadTaut ? at.E1 : at.Free1, y[StateLayout.LoadRelaxed]))
+            + (y[StateLayout.GroundLength] * Stored(at.Branch.GroundTaut ? at.E2 : at.Free2, y[StateLayout.GroundRelaxed]));
+        return (_weight * y[StateLayout.PieceZ], kinetic, rope, spar, at.ContactEnergy);
+    }
+
+    private double Energy(ReadOnlySpan<double> y, ref Instant at)
+    {
+        var (potential, kinetic, rope, spar, contact) = Energies(y, ref at);
+        var sum = potential + kinetic + rope + spar + contact;
+        for (var i = StateLayout.LostRiggingPoint; i <= StateLayout.LostHinge; i++)
+        {
+            sum += y[i];
+        }
+
+        return sum;
+    }
+}
