@@ -19,19 +19,21 @@ internal static class Channel
     public const int RopeSpeed = 13;
     public const int VerticalLoad = 14;
     public const int Contact = 15;
-    public const int Count = 16;
+    public const int BrakePull = 16;
+    public const int Count = 17;
 
     // Not watched for extremes, but seen in the same evaluation.
-    public const int StressHeight = 16;
-    public const int RoomNearest = 17;
-    public const int Energy = 18;
-    public const int TipSpeed = 19;
-    public const int All = 20;
+    public const int StressHeight = 17;
+    public const int RoomNearest = 18;
+    public const int Energy = 19;
+    public const int TipSpeed = 20;
+    public const int All = 21;
 }
 
 /// <content>What can be seen at one instant.</content>
 internal sealed partial class DropSystem
 {
+    private readonly double _initialLoadLength;
     private SparSections? _sections;
 
     /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing; the worst stress over the height only where asked for.</summary>
@@ -55,13 +57,10 @@ internal sealed partial class DropSystem
             }
         }
 
-        double climber = 0, climberSpeed = 0, climberAcceleration = 0, tip = 0, tipSpeed = 0;
+        var (climber, climberSpeed, climberAcceleration, tip) = Sway(y, ref at);
+        double tipSpeed = 0;
         for (var i = 0; i < _n; i++)
         {
-            climber += _climberShape[i] * y[_q + i];
-            climberSpeed += _climberShape[i] * y[_qRate + i];
-            climberAcceleration += _climberShape[i] * at.ModeAcceleration[i];
-            tip += _topShape[i] * y[_q + i];
             tipSpeed += _topShape[i] * y[_qRate + i];
         }
 
@@ -72,6 +71,7 @@ internal sealed partial class DropSystem
         channels[Channel.TipSpeed] = Math.Abs(tipSpeed);
         channels[Channel.HingeForce] = double.Hypot(at.HingeX, at.HingeZ);
         channels[Channel.RopeSpeed] = at.WrapsGive ? 0 : at.Flow.Device;
+        channels[Channel.BrakePull] = channels[Channel.RopeSpeed] > 0 ? at.Flow.T2 - at.HandForce : 0;
         channels[Channel.VerticalLoad] = -at.ForceZ;
         channels[Channel.Contact] = at.ContactForce;
         channels[Channel.Energy] = Energy(y, ref at);
@@ -81,10 +81,52 @@ internal sealed partial class DropSystem
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>
     internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / at.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / at.DeviceRatio, 0));
 
-    private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, bool stress)
+    /// <summary>Deflection of the spar's axis at a height, m.</summary>
+    public double DeflectionAt(double height, ReadOnlySpan<double> y)
+    {
+        Span<double> shape = stackalloc double[_n];
+        Span<double> slope = stackalloc double[_n];
+        _spar.ShapeAt(height, shape, slope);
+        double w = 0;
+        for (var i = 0; i < _n; i++)
+        {
+            w += shape[i] * y[_q + i];
+        }
+
+        return w;
+    }
+
+    /// <summary>Movement at the climber's feet (m, m/s, m/s2) and at the tip (m), with sign.</summary>
+    internal (double Climber, double Speed, double Acceleration, double Tip) Sway(ReadOnlySpan<double> y, ref Instant at)
+    {
+        double climber = 0, speed = 0, acceleration = 0, tip = 0;
+        for (var i = 0; i < _n; i++)
+        {
+            climber += _climberShape[i] * y[_q + i];
+            speed += _climberShape[i] * y[_qRate + i];
+            acceleration += _climberShape[i] * at.ModeAcceleration[i];
+            tip += _topShape[i] * y[_q + i];
+        }
+
+        return (climber, speed, acceleration, tip);
+    }
+
+    /// <summary>Rope that has slipped over the rigging point toward the piece, m.</summary>
+    internal double RopeSlip(ReadOnlySpan<double> y) => y[StateLayout.LoadLength] - _initialLoadLength - y[StateLayout.HitchTaken];
+
+    /// <summary>Bending moment at the base, N m, strikes included, positive toward the fall.</summary>
+    internal double BaseMoment(ReadOnlySpan<double> y, ref Instant at)
     {
         _sections ??= new SparSections(_spar);
         Span<SparLoad> loads = stackalloc SparLoad[4];
+        var count = Loads(ref at, loads);
+        ReadOnlySpan<double> acceleration = ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
+        return _sections.BaseMoment(y.Slice(_q, _n), acceleration, loads[..count]);
+    }
+
+    /// <summary>Forces on the spar now; a contact force last.</summary>
+    private int Loads(ref Instant at, Span<SparLoad> loads)
+    {
         var count = 0;
         loads[count++] = new(_ringHeight, _ringOffset, at.ForceX, at.ForceZ);
         if (_input.Device.OnSpar)
@@ -97,11 +139,23 @@ internal sealed partial class DropSystem
             loads[count++] = new(_input.Spar.Height, _body.HingeX, -at.HingeX, -at.HingeZ);
         }
 
+        if (at.ContactForce > 0)
+        {
+            loads[count++] = new(at.ContactHeight, at.ContactOffset, at.ContactX, at.ContactZ);
+        }
+
+        return count;
+    }
+
+    private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, bool stress)
+    {
+        _sections ??= new SparSections(_spar);
+        Span<SparLoad> loads = stackalloc SparLoad[4];
+        var count = Loads(ref at, loads);
         var q = y.Slice(_q, _n);
         ReadOnlySpan<double> acceleration = ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
         if (at.ContactForce > 0)
         {
-            loads[count++] = new(at.ContactHeight, at.ContactOffset, at.ContactX, at.ContactZ);
             channels[Channel.BaseMomentWithStrikes] = Math.Abs(_sections.BaseMoment(q, acceleration, loads[..count]));
 
             // Strikes are indicative: moments and stresses that a reader may lean on are those outside them.

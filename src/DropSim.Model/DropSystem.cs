@@ -96,6 +96,7 @@ internal sealed partial class DropSystem : IHybridSystem
         _topShortening = spar.ShorteningAt(input.Spar.Height);
         _frequencySquared = [.. spar.AngularFrequencies.ToArray().Select(w => w * w)];
         _dampingRate = [.. spar.AngularFrequencies.ToArray().Select(w => 2 * spar.DampingRatio * w)];
+        _initialLoadLength = InitialState()[StateLayout.LoadLength];
         PrepareLimits();
     }
 

@@ -1,7 +1,7 @@
 namespace DropSim.Model;
 
 /// <summary>Everything that one evaluation of the drop's laws finds out. Lives on the stack; SI units.</summary>
-internal ref struct Instant
+internal struct Instant
 {
     // Where things are.
     public double Sin;

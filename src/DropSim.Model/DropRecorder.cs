@@ -1,0 +1,287 @@
+using DropSim.Integration;
+
+namespace DropSim.Model;
+
+/// <summary>Watches a drop while it is integrated: extremes, events, phases, strikes, rest, and the largest imbalance of the energy books.</summary>
+internal sealed class DropRecorder : IRunObserver
+{
+    /// <summary>Load-leg tension within this fraction of the weight counts as still.</summary>
+    private const double StillTension = 0.05;
+
+    /// <summary>Tip speed below this fraction of its largest counts as still.</summary>
+    private const double StillTip = 0.01;
+
+    private readonly DropSystem _system;
+    private readonly Trajectory? _trajectory;
+    private readonly double _weight;
+    private readonly double[] _rates;
+    private readonly double[] _guards;
+    private readonly double[] _state;
+    private readonly double[] _seen = new double[Channel.All];
+    private readonly OpenStrike?[] _open;
+    private DropPhase _last;
+    private double _initialEnergy;
+    private double _startHeight;
+    private double _lowest;
+    private double _largestImbalance;
+    private double _windowTip;
+    private double _largestTip;
+    private bool _windowStill;
+
+    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory)
+    {
+        _system = system;
+        _weight = weight;
+        _trajectory = trajectory;
+        Extremes = new ExtremeTracker(system);
+        _rates = new double[system.StateCount];
+        _guards = new double[system.GuardCount];
+        _state = new double[system.StateCount];
+        _open = new OpenStrike?[system.Contacts.Count];
+        _last = system.Phase.Copy();
+        Stretches.Add((0, _last));
+        system.IsSettled = TakeStill;
+    }
+
+    public ExtremeTracker Extremes { get; }
+
+    /// <summary>The phase that held from each time on, s from the start.</summary>
+    public List<(double From, DropPhase Phase)> Stretches { get; } = [];
+
+    /// <summary>Events with times from the start.</summary>
+    public List<(double Time, string Kind, string Detail)> Events { get; } = [];
+
+    /// <summary>Strikes with times from the start.</summary>
+    public List<Strike> Strikes { get; } = [];
+
+    public double FirstTaut { get; private set; } = double.NaN;
+
+    /// <summary>Height of the hitch at the start and at first taut, m.</summary>
+    public (double Start, double Taut) HitchHeights { get; private set; } = (double.NaN, double.NaN);
+
+    /// <summary>Largest drop of the piece's centre of gravity, m.</summary>
+    public double LargestDrop => _startHeight - _lowest;
+
+    /// <summary>Potential energy at the lowest point reached, J.</summary>
+    public double LowestPotential(double weight) => weight * _lowest;
+
+    /// <summary>Time for which rope ran through the device, s.</summary>
+    public double RunningTime { get; private set; }
+
+    /// <summary>Largest imbalance, J.</summary>
+    public double LargestImbalance => _largestImbalance;
+
+    public void OnBegin(double time, ReadOnlySpan<double> state)
+    {
+        _trajectory?.OnBegin(time, state);
+        _startHeight = state[StateLayout.PieceZ];
+        _lowest = _startHeight;
+        HitchHeights = (HitchHeight(state), double.NaN);
+        _system.Evaluate(time, state, _rates, _guards);
+        Extremes.Restart(time, state, _rates);
+        _initialEnergy = Extremes.Now[Channel.Energy];
+        _windowStill = true;
+    }
+
+    public void OnStep(DenseStep dense)
+    {
+        _trajectory?.OnStep(dense);
+        Extremes.Step(dense);
+        _lowest = Math.Min(_lowest, dense.EndState[StateLayout.PieceZ]);
+        _largestImbalance = Math.Max(_largestImbalance, Math.Abs(Extremes.Now[Channel.Energy] - _initialEnergy));
+        _windowTip = Math.Max(_windowTip, Extremes.Now[Channel.TipSpeed]);
+        _largestTip = Math.Max(_largestTip, _windowTip);
+        _windowStill &= Math.Abs(Extremes.Now[Channel.LoadLeg] - _weight) < StillTension * _weight;
+        RunningTime += _last.Runs ? dense.EndTime - dense.StartTime : 0;
+        FeelStrikes(dense);
+    }
+
+    public void OnEvent(double time, ReadOnlySpan<double> state, int guard)
+    {
+        _trajectory?.OnEvent(time, state, guard);
+        var phase = _system.Phase.Copy();
+        Tell(time, state, guard, _last, phase);
+        Stretches.Add((time, phase));
+        _last = phase;
+        _system.Evaluate(time, state, _rates, _guards);
+        Extremes.Restart(time, state, _rates);
+    }
+
+    /// <summary>Whether everything was still since the last time this was asked.</summary>
+    private bool TakeStill(double time)
+    {
+        var still = _windowStill && _windowTip < StillTip * _largestTip;
+        _windowStill = true;
+        _windowTip = 0;
+        return still;
+    }
+
+    private void Tell(double time, ReadOnlySpan<double> state, int guard, DropPhase before, DropPhase after)
+    {
+        void Say(string kind, string detail = "") => Events.Add((time, kind, detail));
+
+        switch (guard)
+        {
+            case Guard.Release:
+                Say("hinge breaks", "the face cut has closed");
+                break;
+            case Guard.HingeForce:
+                Say("hinge breaks", "its strength was exceeded, or the edge would have had to pull");
+                break;
+            case Guard.Snag:
+                Say("hand side snags");
+                break;
+            case Guard.WrapAngle:
+                Say("rope passes over the rigging point");
+                break;
+            case Guard.HitchSpent:
+                Say("hitch has tightened");
+                break;
+            case Guard.WrapsSpent:
+                Say("wraps have tightened");
+                break;
+            case Guard.Instant when after.Wraps != before.Wraps:
+                Say("wraps change", FormattableString.Invariant($"now {after.Wraps:0.##}"));
+                break;
+            default:
+                break;
+        }
+
+        if (before.Hand.Part != after.Hand.Part)
+        {
+            Say(after.Hand.Part == HandPart.Lost ? "hand lost" : before.Hand.Part == HandPart.Light ? "hand reacts" : "hand changes", after.Hand.Part switch
+            {
+                HandPart.Grip => "full grip",
+                HandPart.Rising => "building up force",
+                HandPart.Plan => "following the braking plan",
+                _ => "",
+            });
+        }
+
+        if (before.Pulls != after.Pulls)
+        {
+            Say(after.Pulls ? "load leg taut" : "load leg slack");
+            if (after.Pulls && double.IsNaN(FirstTaut))
+            {
+                FirstTaut = time;
+                HitchHeights = HitchHeights with { Taut = HitchHeight(state) };
+            }
+        }
+
+        if (before.Runs != after.Runs)
+        {
+            Say(after.Runs ? "device runs" : "device holds");
+        }
+
+        if (!before.Network.HitchDraws && after.Network.HitchDraws)
+        {
+            Say("hitch tightens");
+        }
+
+        if (!(before.WrapsGive && before.Network.DeviceGives) && after.WrapsGive && after.Network.DeviceGives)
+        {
+            Say("wraps tighten");
+        }
+
+        if (after.Pulls && before.Network.Ring != after.Network.Ring)
+        {
+            Say(after.Network.Ring switch
+            {
+                RingState.Out => "rope slips toward the piece",
+                RingState.Back => "rope slips toward the device",
+                _ => "rope sticks at the rigging point",
+            });
+        }
+
+        for (var place = 0; place < after.Contacts.Length; place++)
+        {
+            if (before.Contacts[place] != ContactState.Pressing && after.Contacts[place] == ContactState.Pressing)
+            {
+                BeginStrike(time, state, place);
+            }
+            else if (before.Contacts[place] == ContactState.Pressing && after.Contacts[place] != ContactState.Pressing)
+            {
+                EndStrike(place);
+            }
+        }
+    }
+
+    private void BeginStrike(double time, ReadOnlySpan<double> state, int place)
+    {
+        Instant at = default;
+        _system.Solve(time, state, ref at, []);
+        var speed = Math.Max(0, at.PenetrationRate[place]);
+        var mass = _system.Contacts.EffectiveMass(place, state, at.Sin, at.Cos);
+        var height = _system.Contacts.HeightOf(place, at.Sin, at.Cos, state[StateLayout.PieceZ]);
+        _open[place] = new(time, place, height, speed, mass * speed * speed / 2);
+        Events.Add((time, "strike", FormattableString.Invariant($"{_system.Contacts.Names[place]}, {height:0.0} m up, {speed:0.0} m/s")));
+    }
+
+    private void EndStrike(int place)
+    {
+        if (_open[place] is { } strike)
+        {
+            Strikes.Add(new(strike.Time, _system.Contacts.Names[place], strike.Height, strike.Speed, strike.Energy, strike.Impulse, strike.Peak));
+            _open[place] = null;
+        }
+    }
+
+    /// <summary>Strikes still going on when the run ended.</summary>
+    public void Finish()
+    {
+        for (var place = 0; place < _open.Length; place++)
+        {
+            EndStrike(place);
+        }
+
+        Strikes.Sort((a, b) => a.Time.CompareTo(b.Time));
+    }
+
+    private void FeelStrikes(DenseStep dense)
+    {
+        OpenStrike? open = null;
+        foreach (var strike in _open)
+        {
+            open ??= strike;
+        }
+
+        if (open is null)
+        {
+            return;
+        }
+
+        // Simpson over the step; where two places press at once the force is the first one's and the other's together.
+        _system.Observe(dense.StartTime, dense.StartState, _seen, stress: false);
+        var f0 = _seen[Channel.Contact];
+        dense.Interpolate((dense.StartTime + dense.EndTime) / 2, _state);
+        _system.Observe((dense.StartTime + dense.EndTime) / 2, _state, _seen, stress: false);
+        var f1 = _seen[Channel.Contact];
+        var f2 = Extremes.Now[Channel.Contact];
+        open.Impulse += (dense.EndTime - dense.StartTime) * (f0 + (4 * f1) + f2) / 6;
+        open.Peak = Math.Max(open.Peak, Math.Max(f0, Math.Max(f1, f2)));
+    }
+
+    private double HitchHeight(ReadOnlySpan<double> state)
+    {
+        var (sin, cos) = Math.SinCos(state[StateLayout.Lean]);
+        var hitch = _system.Body.Hitch;
+        return state[StateLayout.PieceZ] + (hitch.Xi * cos) - (hitch.Eta * sin);
+    }
+
+    private sealed class OpenStrike(double time, int place, double height, double speed, double energy)
+    {
+        public double Time { get; } = time;
+
+        public int Place { get; } = place;
+
+        public double Height { get; } = height;
+
+        public double Speed { get; } = speed;
+
+        public double Energy { get; } = energy;
+
+        public double Impulse { get; set; }
+
+        public double Peak { get; set; }
+    }
+}
