@@ -14,6 +14,9 @@ internal sealed partial class DropSystem
     /// <summary>Less than this counts as no penetration, m.</summary>
     private const double ClearPenetration = 1e-9;
 
+    /// <summary>What it costs to name again the branch that has just ended.</summary>
+    private const double AvoidPenalty = 1e-7;
+
     private readonly List<ScheduledInstant> _schedule = [];
     private double _hingeBreakTime = double.NaN;
     private bool _cueSeen;
@@ -79,6 +82,8 @@ internal sealed partial class DropSystem
         {
             case Guard.LoadLeg or Guard.GroundLeg or Guard.SlipOut or Guard.SlipBack or Guard.Hitch or Guard.Device:
                 avoid = _phase.Network;
+                break;
+            case Guard.WrapsOrHand:
                 break;
             case Guard.HitchSpent:
                 _phase.HitchSpent = true;
@@ -337,17 +342,17 @@ internal sealed partial class DropSystem
     {
         violation = double.PositiveInfinity;
         var best = branch;
-        for (var code = 0; code < 3; code++)
+        for (var code = 0; code < 4; code++)
         {
-            var candidate = branch with { HitchDraws = code == 1, DeviceGives = code == 2 };
+            var candidate = branch with { HitchDraws = (code & 1) != 0, DeviceGives = (code & 2) != 0 };
             if ((candidate.HitchDraws && _phase.HitchSpent) || (candidate.DeviceGives && double.IsPositiveInfinity(at.Numbers.DeviceCapacity)))
             {
                 continue;
             }
 
             var flow = FrictionNetwork.Flow(candidate, at.Numbers);
-            var v = FrictionNetwork.Violation(candidate, at.Numbers, flow with { Slip = 0 }, _weight) + (candidate == avoid ? 1e-7 : 0);
-            if (v < violation)
+            var v = FrictionNetwork.Violation(candidate, at.Numbers, flow with { Slip = 0 }, _weight) + (candidate == avoid ? AvoidPenalty : 0);
+            if (v < violation || (code == 3 && v < AvoidPenalty))
             {
                 violation = v;
                 best = candidate;

@@ -95,10 +95,15 @@ internal sealed partial class DropSystem
         var hand = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
         var wraps = WrapsCapacity(y);
         at.WrapsGive = _phase.Phaseless ? wraps < hand : _phase.WrapsGive;
-        var device = _phase.Network.DeviceGives && !_phase.Phaseless
-            ? (_phase.WrapsGive ? wraps : hand)
-            : Math.Min(wraps, hand);
-        at.Numbers = new(a1, b1, a2, b2, rho, HitchCapacity(y), device);
+        var wrapsLimit = _phase.Network.DeviceGives && !_phase.Phaseless ? _phase.WrapsGive : wraps < hand;
+        var device = wrapsLimit ? wraps : hand;
+        at.Numbers = new(a1, b1, a2, b2, rho, HitchCapacity(y), device)
+        {
+            HitchSlope = Slope(_input.Rope.HitchTakeUp),
+            DeviceSlope = wrapsLimit ? Slope(_input.Rope.WrapsTakeUp) : at.DeviceRatio * _hand.Slope(_phase.Hand),
+            DeviceRate = wrapsLimit ? 0 : at.DeviceRatio * _hand.Rate(_phase.Hand),
+            RhoRate = RatioRate(ref at),
+        };
         at.Free1 = _curve.FreeStrain(_relaxing, y[StateLayout.LoadRelaxed]);
         at.Free2 = _curve.FreeStrain(_relaxing, y[StateLayout.GroundRelaxed]);
         at.Branch = _phase.Phaseless ? ChooseBranch(ref at, null) : _phase.Network;
@@ -125,6 +130,23 @@ internal sealed partial class DropSystem
         at.RhoBearing = 1 + (_bearing * Math.Sin(at.Wrap / 2));
         return _phase.Phaseless ? Math.Min(at.RhoBearing, at.RhoSliding) : _phase.BearingTurns ? at.RhoBearing : at.RhoSliding;
     }
+
+    /// <summary>How fast the ratio at the rigging point changes as the legs turn, 1/s.</summary>
+    private double RatioRate(ref Instant at)
+    {
+        if (_frictionless)
+        {
+            return 0;
+        }
+
+        var load = ((at.U1X * (at.HitchVz - at.RingVz)) - (at.U1Z * (at.HitchVx - at.RingVx))) / at.D1;
+        var ground = -((at.U2X * at.RingVz) - (at.U2Z * at.RingVx)) / at.D2;
+        var wrapRate = -_phase.WrapSign * (load - ground);
+        var bearing = _isBlock && (_phase.Phaseless ? at.RhoBearing < at.RhoSliding : _phase.BearingTurns);
+        return wrapRate * (bearing ? _bearing * Math.Cos(at.Wrap / 2) / 2 : _friction * at.RhoSliding);
+    }
+
+    private static double Slope(TakeUpInput takeUp) => takeUp.Length > 0 ? (takeUp.ForceTo - takeUp.ForceFrom) / takeUp.Length : 0;
 
     private double HitchCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.HitchTakeUp, y[StateLayout.HitchTaken], _phase.HitchSpent);
 

@@ -30,7 +30,20 @@ public readonly record struct NetworkBranch(bool LoadTaut, bool GroundTaut, Ring
 /// <param name="HitchCapacity">Tension at which the hitch draws; infinite where it is solid.</param>
 /// <param name="DeviceCapacity">Tension at which the device gives rope; infinite where it is locked.</param>
 public readonly record struct NetworkNumbers(
-    double A1, double B1, double A2, double B2, double Rho, double HitchCapacity, double DeviceCapacity);
+    double A1, double B1, double A2, double B2, double Rho, double HitchCapacity, double DeviceCapacity)
+{
+    /// <summary>Rise of <see cref="HitchCapacity"/> per rope drawn out of the knot, N/m.</summary>
+    public double HitchSlope { get; init; }
+
+    /// <summary>Rise of <see cref="DeviceCapacity"/> per rope given, N/m.</summary>
+    public double DeviceSlope { get; init; }
+
+    /// <summary>Rise of <see cref="DeviceCapacity"/> in time by itself, N/s.</summary>
+    public double DeviceRate { get; init; }
+
+    /// <summary>Rise of <see cref="Rho"/> in time, 1/s.</summary>
+    public double RhoRate { get; init; }
+}
 
 /// <summary>Tensions and slips of the friction network.</summary>
 /// <param name="T1">Load-leg tension, N.</param>
@@ -44,6 +57,7 @@ public readonly record struct NetworkFlow(double T1, double T2, double Slip, dou
 /// Two rope legs joined by a place where rope sticks or slips, with a knot at one end and a friction device at the other.
 /// Equations (docs/theory/friction-network.md): T1 = A1 - B1 (v_r + v_h), T2 = A2 + B2 (v_r - v_d);
 /// slip out at T1 = rho T2, back at T2 = rho T1; v_h > 0 only at T1 = T_h; v_d > 0 only at T2 = capacity.
+/// Where rope slips and both ends give at once, T_h = rho x capacity: the two ends share the rope so that this stays true.
 /// Because B1, B2 > 0, tensions follow from a straight line: no penalty stiffness, holding is exact holding.
 /// </summary>
 public static class FrictionNetwork
@@ -74,10 +88,10 @@ public static class FrictionNetwork
             }
 
             case RingState.Out:
-                return Slipping(branch, n, n.Rho);
+                return Slipping(branch, n, n.Rho, n.RhoRate);
 
             default:
-                return Slipping(branch, n, 1 / n.Rho);
+                return Slipping(branch, n, 1 / n.Rho, -n.RhoRate / (n.Rho * n.Rho));
         }
     }
 
@@ -101,12 +115,14 @@ public static class FrictionNetwork
                 + (branch.GroundTaut ? Below(n.A2, forceScale) : 0);
         }
 
+        double sum = 0;
         if (branch.Ring != RingState.Stick && branch.HitchDraws && branch.DeviceGives)
         {
-            return double.PositiveInfinity;
+            var ratio = branch.Ring == RingState.Out ? n.Rho : 1 / n.Rho;
+            sum = Math.Abs(n.HitchCapacity - (ratio * n.DeviceCapacity)) / forceScale;
         }
 
-        var sum = Below(flow.T1, forceScale) + Below(flow.T2, forceScale);
+        sum += Below(flow.T1, forceScale) + Below(flow.T2, forceScale);
         sum += branch.Ring switch
         {
             RingState.Stick => Below((n.Rho * flow.T2) - flow.T1, forceScale) + Below((n.Rho * flow.T1) - flow.T2, forceScale),
@@ -149,6 +165,14 @@ public static class FrictionNetwork
 
             var flow = Flow(branch, n);
             var v = Violation(branch, n, flow, forceScale) + Penalty(branch, avoid);
+
+            // Both ends giving is one point between the two single ones: where it is consistent the others hold for no time.
+            if (branch.Ring != RingState.Stick && branch.HitchDraws && branch.DeviceGives && v < BothWidth)
+            {
+                violation = v;
+                return branch;
+            }
+
             var better = v < violation - TieWidth
                 || (v < violation + TieWidth && (Math.Abs(flow.Slip) < Math.Abs(bestFlow.Slip) - TieWidth
                     || (Math.Abs(flow.Slip) < Math.Abs(bestFlow.Slip) + TieWidth && flow.Device < bestFlow.Device - TieWidth)));
@@ -169,11 +193,28 @@ public static class FrictionNetwork
     /// <summary>What it costs to name again the branch that has just ended: above round-off at a root, below any real violation.</summary>
     private const double AvoidPenalty = 1e-7;
 
+    /// <summary>Both ends give where this much (of the force scale) or less parts them: what locating an event leaves.</summary>
+    private const double BothWidth = 1e-7;
+
+    /// <summary>Rate at which a gap between the two ends' limits is closed while both give, 1/s: as fast as the rope's own damping.</summary>
+    private const double GapClosing = 500;
+
     private static double Penalty(in NetworkBranch branch, in NetworkBranch? avoid) => branch == avoid ? AvoidPenalty : 0;
 
-    private static NetworkFlow Slipping(in NetworkBranch branch, in NetworkNumbers n, double ratio)
+    private static NetworkFlow Slipping(in NetworkBranch branch, in NetworkNumbers n, double ratio, double ratioRate)
     {
         // T1 = ratio T2 throughout.
+        if (branch.HitchDraws && branch.DeviceGives)
+        {
+            // d/dt T_h = d/dt (ratio x capacity): the hitch's slope times v_h, and the device's times v_d, differ by what moves by itself.
+            var (th, tc) = (n.HitchCapacity, n.DeviceCapacity);
+            var hitchFlow = (n.A1 - th) / n.B1;
+            var deviceFlow = (n.A2 - tc) / n.B2;
+            var itself = (ratioRate * tc) + (ratio * n.DeviceRate) - (GapClosing * (th - (ratio * tc)));
+            var slip = ((n.HitchSlope * hitchFlow) - (ratio * n.DeviceSlope * deviceFlow) - itself) / (n.HitchSlope + (ratio * n.DeviceSlope));
+            return new(th, tc, slip, hitchFlow - slip, deviceFlow + slip);
+        }
+
         if (branch.HitchDraws)
         {
             var t1 = n.HitchCapacity;

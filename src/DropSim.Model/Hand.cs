@@ -62,6 +62,16 @@ internal sealed class Hand
         _ => _input.HangingRopeWeight,
     };
 
+    /// <summary>Rise of the force per rope run in the remembered part, N/m.</summary>
+    public double Slope(in HandMemory memory)
+    {
+        var k = memory.Segment;
+        return memory.Part != HandPart.Plan || k == 0 || k == _run.Length ? 0 : (_force[k] - _force[k - 1]) / (_run[k] - _run[k - 1]);
+    }
+
+    /// <summary>Rise of the force in time by itself in the remembered part, N/s.</summary>
+    public double Rate(in HandMemory memory) => memory.Part == HandPart.Rising ? _input.ForceRate : 0;
+
     /// <summary>Positive while the remembered part holds, N (or m at a point of the plan, scaled by 1 N/m).</summary>
     public double Guard(in HandMemory memory, double time, double run)
     {
