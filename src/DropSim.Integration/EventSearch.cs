@@ -223,29 +223,10 @@ internal sealed class EventSearch
                 return false;
             }
 
-            Narrow(at, g, ref x0, ref g0, ref x1, ref g1, ref x2, ref g2);
+            Parabola.Narrow(at, g, ref x0, ref g0, ref x1, ref g1, ref x2, ref g2);
         }
 
         return false;
-    }
-
-    private static void Narrow(
-        double at, double g, ref double x0, ref double g0, ref double x1, ref double g1, ref double x2, ref double g2)
-    {
-        bool right = at > x1;
-        if (g <= g1)
-        {
-            (x0, g0, x2, g2) = right ? (x1, g1, x2, g2) : (x0, g0, x1, g1);
-            (x1, g1) = (at, g);
-        }
-        else if (right)
-        {
-            (x2, g2) = (at, g);
-        }
-        else
-        {
-            (x0, g0) = (at, g);
-        }
     }
 
     // From a time at which no watched guard has fallen to one at which some have (their guards in _below).

@@ -25,4 +25,24 @@ internal static class Parabola
         value = g1 - (slope * slope / (4 * bend));
         return bend > 0 && at > x0 && at < x2 && double.IsFinite(value);
     }
+
+    /// <summary>Takes a new point between the outer ones into three points around a low spot.</summary>
+    internal static void Narrow(
+        double at, double g, ref double x0, ref double g0, ref double x1, ref double g1, ref double x2, ref double g2)
+    {
+        bool right = at > x1;
+        if (g <= g1)
+        {
+            (x0, g0, x2, g2) = right ? (x1, g1, x2, g2) : (x0, g0, x1, g1);
+            (x1, g1) = (at, g);
+        }
+        else if (right)
+        {
+            (x2, g2) = (at, g);
+        }
+        else
+        {
+            (x0, g0) = (at, g);
+        }
+    }
 }
