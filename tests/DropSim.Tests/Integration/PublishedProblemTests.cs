@@ -39,7 +39,7 @@ public class PublishedProblemTests
 
     [Theory]
     [MemberData(nameof(Problems))]
-    public void Detest_problems_end_within_a_few_tens_of_tolerances(string problem) => CheckDetest(problem, Methods.Verner, 1e-9);
+    public void Detest_problems_end_within_twenty_tolerances(string problem) => CheckDetest(problem, Methods.Verner, 1e-9);
 
     [Theory]
     [MemberData(nameof(Problems))]
@@ -78,10 +78,13 @@ public class PublishedProblemTests
         (loose / tight).Should().BeGreaterThan(1e3);
     }
 
-    // Measured over this set: the worst global error is 56 tolerances (D5, whose orbit blows errors up) for the first
-    // method; the bound leaves a factor for D5 and none of the others comes near it.
-    private static void CheckDetest(string problem, string method, double tolerance) =>
-        (Error(problem, method, tolerance) / tolerance).Should().BeLessThan(problem is "D4" or "D5" ? 500 : 60, "error in units of the tolerance");
+    // Global error in units of the tolerance, measured: Verner's pair at 1e-9 at most 9.5 (D5); Dormand-Prince at 1e-8 at
+    // most 15 (E3) but 121 on the Kepler orbits D1 to D5, where a drift of the energy makes the place err as time squared.
+    private static void CheckDetest(string problem, string method, double tolerance)
+    {
+        bool drifts = method == Methods.DormandPrince && problem[0] == 'D';
+        (Error(problem, method, tolerance) / tolerance).Should().BeLessThan(drifts ? 200 : 20, "error in units of the tolerance");
+    }
 
     private static double Error(string problem, string method, double tolerance)
     {
