@@ -71,6 +71,9 @@ internal sealed class Stepper
     /// <summary>Guards at a stage; 0 is the step's start, <see cref="RungeKuttaMethod.StageCount"/> its end.</summary>
     internal ReadOnlySpan<double> GuardsAt(int stage) => _guardRows.AsSpan(stage * _guards, _guards);
 
+    /// <summary>Guards at all stages and the end, one row after another.</summary>
+    internal ReadOnlySpan<double> GuardRows => _guardRows;
+
     /// <summary>Guards at the step's end.</summary>
     internal ReadOnlySpan<double> EndGuards => GuardsAt(EndRow);
 

@@ -112,6 +112,38 @@ public class EventTests
         outcome.Statistics.AcceptedSteps.Should().Be(1);
     }
 
+    [Theory]
+    [InlineData(Methods.Verner, 1e-6)]
+    [InlineData(Methods.Verner, 1e-9)]
+    [InlineData(Methods.DormandPrince, 1e-6)]
+    [InlineData(Methods.DormandPrince, 1e-9)]
+    public void Dips_of_an_oscillation_are_found_wherever_they_lie_in_the_step(string method, double tolerance)
+    {
+        // y = cos(t + phase); the guard y + 1 - d falls where cos = d - 1, at pi - acos(1 - d) - phase, and is back
+        // 2 acos(1 - d) later: for d = 1e-4 that is 0.028 s, a small part of a step. Time error = state error / slope.
+        int inside = 0;
+        for (int i = 0; i < 400; i++)
+        {
+            double phase = i / 400.0;
+            double depth = Math.Pow(10, -2 - (2 * (i * 0.618 % 1)));
+            var system = new GuardedSystem(2, 1)
+            {
+                Dips = true,
+                Rates = (_, y, f, g) => (f[0], f[1], g[0]) = (y[1], -y[0], y[0] + 1 - depth),
+                OnEvent = (_, _, _) => EventResponse.Stop,
+            };
+            double width = 0;
+            double[] y = [Math.Cos(phase), -Math.Sin(phase)];
+            RunOutcome outcome = Run(system, 5, y, method, tolerance, observer: new StepCallback(s => width = s.FullWidth));
+            double half = Math.Acos(1 - depth);
+            outcome.Stop.Should().Be(StopKind.StoppedBySystem, "phase {0}, depth {1}", phase, depth);
+            outcome.Time.Should().BeApproximately(Math.PI - half - phase, 1e-10 + (20 * tolerance / Math.Sin(half)));
+            inside += width > 2 * half ? 1 : 0;
+        }
+
+        inside.Should().BeGreaterThan(100, "in many cases the whole dip must be narrower than the step");
+    }
+
     [Fact]
     public void The_same_double_crossing_goes_unseen_where_the_guard_does_not_say_that_it_may_dip()
     {
