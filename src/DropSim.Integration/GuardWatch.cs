@@ -186,29 +186,29 @@ internal sealed class GuardWatch
     // they do not; not a number where a stage value is not finite.
     private double DipThreshold(int guard, Stepper step)
     {
-        int count = CollectStageValues(guard, step);
-        double least = _g[0];
-        double most = _g[0];
-        double least1 = double.PositiveInfinity;
-        for (int i = 0; i < count; i++)
+        ReadOnlySpan<double> rows = step.GuardRows;
+        int guards = Count;
+        double least = double.PositiveInfinity;
+        double most = double.NegativeInfinity;
+        for (int at = guard; at < rows.Length; at += guards)
         {
-            double g = _g[i];
+            double g = rows[at];
             if (!(g > double.NegativeInfinity))
             {
                 return double.NaN;
             }
 
-            least = Math.Min(least, g);
-            most = g < double.PositiveInfinity ? Math.Max(most, g) : most;
-            least1 = i > 0 && i < count - 1 ? Math.Min(least1, g) : least1;
+            least = g < least ? g : least;
+            most = g > most && g < double.PositiveInfinity ? g : most;
         }
 
         double range = most - least;
-        if (least > range || !(range < double.PositiveInfinity))
+        if (least > range || !(most > double.NegativeInfinity))
         {
             return double.NegativeInfinity;
         }
 
+        int count = CollectStageValues(guard, step);
         return MayFallInside(count, range) ? -(ZeroWidth(guard) + (_tolerance * range)) : double.NegativeInfinity;
     }
 

@@ -71,6 +71,9 @@ internal sealed class Stepper
     /// <summary>Guards at a stage; 0 is the step's start, <see cref="RungeKuttaMethod.StageCount"/> its end.</summary>
     internal ReadOnlySpan<double> GuardsAt(int stage) => _guardRows.AsSpan(stage * _guards, _guards);
 
+    /// <summary>Guards at all stages and the end, one row after another.</summary>
+    internal ReadOnlySpan<double> GuardRows => _guardRows;
+
     /// <summary>Guards at the step's end.</summary>
     internal ReadOnlySpan<double> EndGuards => GuardsAt(EndRow);
 
@@ -88,15 +91,9 @@ internal sealed class Stepper
     /// <summary>Index of the first state that is not finite or whose rate is not, at the start; -1 where all are finite.</summary>
     internal int NotFiniteAtStart()
     {
-        for (int i = 0; i < _states; i++)
-        {
-            if (!double.IsFinite(_start[i]) || !double.IsFinite(_rates[i]))
-            {
-                return i;
-            }
-        }
-
-        return -1;
+        // The state first: one bad state makes the rates of others bad.
+        int state = FirstNotFinite(StartState);
+        return state >= 0 ? state : FirstNotFinite(StartRates);
     }
 
     /// <summary>Index of the first state that is not finite, or whose rate is not, at the end of the step tried or at one of its stages; -1 where none.</summary>
@@ -104,24 +101,14 @@ internal sealed class Stepper
     {
         for (int row = 0; row <= EndRow; row++)
         {
-            for (int i = 0; i < _states; i++)
+            int rate = FirstNotFinite(_rates.AsSpan(row * _stride, _states));
+            if (rate >= 0)
             {
-                if (!double.IsFinite(_rates[(row * _stride) + i]))
-                {
-                    return i;
-                }
+                return rate;
             }
         }
 
-        for (int i = 0; i < _states; i++)
-        {
-            if (!double.IsFinite(_end[i]))
-            {
-                return i;
-            }
-        }
-
-        return -1;
+        return FirstNotFinite(EndState);
     }
 
     /// <summary>Tries a step.</summary>
@@ -265,6 +252,19 @@ internal sealed class Stepper
         {
             _method.Powers[p].Times(Width, _rates, coefficients.Slice((p + 1) * _stride, _stride));
         }
+    }
+
+    private static int FirstNotFinite(ReadOnlySpan<double> values)
+    {
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (!double.IsFinite(values[i]))
+            {
+                return i;
+            }
+        }
+
+        return -1;
     }
 
     private void EvaluateEnd() =>
