@@ -19,8 +19,6 @@ public sealed class ModalSpar
     /// <summary>Most modes kept; more add frequencies that a lumped climber and an Euler-Bernoulli beam do not predict.</summary>
     public const int MaximumModes = 8;
 
-    private const int UnknownsPerElement = 4;
-
     private readonly SparBeam? _beam;
     private readonly SparEigen? _factored;
     private readonly double[] _frequencies;
@@ -32,7 +30,7 @@ public sealed class ModalSpar
 
     /// <summary>Builds the spar and finds its modes.</summary>
     /// <param name="input">The spar; diameters must reach from the ground to the cut.</param>
-    /// <param name="modes">Modes to keep, 1 to 8; none are kept where the spar is rigid.</param>
+    /// <param name="modes">Modes to keep, 0 to 8; a rigid spar keeps none.</param>
     /// <param name="elements">Beam elements of equal length, 4 to 200. With 24 the third frequency is good to 1e-5.</param>
     /// <param name="gravity">Gravity, at least 0, m/s2.</param>
     /// <exception cref="ArgumentException">An input is out of its range.</exception>
@@ -65,7 +63,7 @@ public sealed class ModalSpar
             (RootStiffness, Modulus) = SparSwayFit.Fit(Taper, input, elements, gravity, measured);
         }
 
-        _beam = new SparBeam(Taper, input with { Modulus = Modulus }, elements, gravity, double.IsPositiveInfinity(RootStiffness));
+        _beam = new SparBeam(Taper, input with { Modulus = Modulus }, elements, gravity, rigidRoot: double.IsPositiveInfinity(RootStiffness));
         _factored = SparEigen.Factor(_beam.Stiffness(RootStiffness)) ?? throw FallsByItself(input);
         (Vector<double> values, Matrix<double> vectors) = _factored.Solve(_beam.Mass);
 
@@ -132,6 +130,9 @@ public sealed class ModalSpar
     /// <summary>Number of elements.</summary>
     internal int Elements => _elements;
 
+    /// <summary>The beam of which the modes are; null for a rigid spar.</summary>
+    internal SparBeam? Beam => _beam;
+
     /// <summary>Deflection and slope of every mode at a height. Allocates nothing.</summary>
     /// <param name="height">Height, m; above the cut the axis goes on straight, at or below the ground nothing deflects.</param>
     /// <param name="deflection">Receives phi_i, kg^-1/2, <see cref="ModeCount"/> values.</param>
@@ -169,21 +170,24 @@ public sealed class ModalSpar
     /// Shortening by bending up to a height: G_ij, so that the axis at that height comes down by 1/2 q.G q. Allocates.
     /// </summary>
     /// <param name="height">Height, m; clamped to the spar.</param>
-    /// <returns>The integral of phi_i' phi_j' from the ground to the height, 1/(kg m); symmetric, exact for the elements.</returns>
-    public double[,] ShorteningAt(double height)
+    /// <returns>
+    /// The integral of phi_i' phi_j' from the ground to the height, 1/(kg m); row-major, <see cref="ModeCount"/> by
+    /// <see cref="ModeCount"/>, symmetric, exact for the elements.
+    /// </returns>
+    public double[] ShorteningAt(double height)
     {
-        double[,] result = new double[ModeCount, ModeCount];
-        if (_beam is null)
+        double[] result = new double[ModeCount * ModeCount];
+        if (ModeCount == 0)
         {
             return result;
         }
 
-        double[,] unit = _beam.UnitLoadStiffness(Math.Clamp(height, 0, Height));
+        double[,] unit = _beam!.UnitLoadStiffness(Math.Clamp(height, 0, Height));
         for (int i = 0; i < ModeCount; i++)
         {
             for (int j = 0; j <= i; j++)
             {
-                result[i, j] = result[j, i] = Bilinear(unit, i, j);
+                result[(i * ModeCount) + j] = result[(j * ModeCount) + i] = Bilinear(unit, i, j);
             }
         }
 
@@ -210,30 +214,24 @@ public sealed class ModalSpar
         return _factored is null ? double.PositiveInfinity : 1 / _factored.Largest(_beam!.UnitLoadStiffness(height));
     }
 
-    /// <summary>phi_i.B phi_j for a matrix of the beam, from the modes at the nodes.</summary>
-    /// <param name="matrix">Matrix over the beam's unknowns.</param>
+    /// <summary>phi_i.B phi_j for a matrix over the beam's unknowns.</summary>
+    /// <param name="matrix">The matrix.</param>
     /// <param name="i">A mode.</param>
     /// <param name="j">A mode.</param>
     internal double Bilinear(double[,] matrix, int i, int j)
     {
         double sum = 0;
-        for (int element = 0; element <= _elements; element++)
+        for (int row = 0; row < _beam!.Size; row++)
         {
-            for (int a = 0; a < 2; a++)
+            int last = Math.Min(_beam.Size - 1, row + SparBeam.HalfBand);
+            for (int column = Math.Max(0, row - SparBeam.HalfBand); column <= last; column++)
             {
-                int row = _beam!.Index(element, a);
-                for (int column = Math.Max(0, row - UnknownsPerElement + 1); row >= 0 && column < Math.Min(_beam.Size, row + UnknownsPerElement); column++)
-                {
-                    sum += Unknown(row, i) * matrix[row, column] * Unknown(column, j);
-                }
+                sum += Unknown(row, i) * matrix[row, column] * Unknown(column, j);
             }
         }
 
         return sum;
     }
-
-    /// <summary>The beam; null for a rigid spar.</summary>
-    internal SparBeam? Beam => _beam;
 
     private double Unknown(int index, int mode)
     {
@@ -244,7 +242,7 @@ public sealed class ModalSpar
 
     private static void Check(SparInput input, int modes, int elements, double gravity)
     {
-        ArgumentOutOfRangeException.ThrowIfLessThan(modes, 1);
+        ArgumentOutOfRangeException.ThrowIfNegative(modes);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(modes, MaximumModes);
         ArgumentOutOfRangeException.ThrowIfLessThan(elements, 4);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(elements, 200);

@@ -16,6 +16,9 @@ internal sealed class SparBeam
     /// <summary>Gauss points a stretch; five are exact to degree 9.</summary>
     private const int GaussPoints = 5;
 
+    /// <summary>Neighbouring nodes share an element, so that nothing stands further than three from the diagonal.</summary>
+    public const int HalfBand = 3;
+
     private const int UnknownsPerElement = 4;
 
     private static readonly GaussLegendreRule s_rule = new(0, 1, GaussPoints);

@@ -5,6 +5,7 @@ namespace DropSim.Model;
 
 /// <summary>
 /// The generalised symmetric eigenproblem B v = mu K v with K positive definite, by Cholesky reduction (docs/theory/spar.md, eq. 7).
+/// Only for the banded matrices of a <see cref="SparBeam"/>.
 /// </summary>
 /// <remarks>
 /// The stiffness is the matrix that is factored: whether it is positive is the question whether the spar stands, and the low
@@ -92,7 +93,7 @@ internal sealed class SparEigen
         int columns = right.GetLength(1);
         for (int i = 0; i < _size; i++)
         {
-            for (int k = FirstInRow(i); k < i; k++)
+            for (int k = Math.Max(0, i - SparBeam.HalfBand); k < i; k++)
             {
                 double factor = _lower[i, k];
                 for (int j = 0; j < columns; j++)
@@ -115,7 +116,7 @@ internal sealed class SparEigen
             for (int i = _size - 1; i >= 0; i--)
             {
                 double sum = vectors[i, column];
-                for (int k = i + 1; k < _size && k <= i + HalfBand; k++)
+                for (int k = i + 1; k < _size && k <= i + SparBeam.HalfBand; k++)
                 {
                     sum -= _lower[k, i] * vectors[k, column];
                 }
@@ -124,11 +125,6 @@ internal sealed class SparEigen
             }
         }
     }
-
-    /// <summary>Neighbouring nodes share an element, so that nothing stands further than three from the diagonal.</summary>
-    private const int HalfBand = 3;
-
-    private static int FirstInRow(int row) => Math.Max(0, row - HalfBand);
 
     private void Transpose(double[,] square)
     {
