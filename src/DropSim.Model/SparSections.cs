@@ -1,3 +1,5 @@
+using MathNet.Numerics.Integration;
+
 namespace DropSim.Model;
 
 /// <summary>A force on the spar.</summary>
@@ -8,155 +10,250 @@ namespace DropSim.Model;
 public readonly record struct SparLoad(double Height, double Offset, double Fx, double Fz);
 
 /// <summary>
-/// Bending moment and stress over the height of the spar by mode acceleration: statics of the loads minus inertia.
-/// Equation (docs/theory/spar.md): M(z) = sum over loads above z of [Fx (h - z) - Fz (offset + w(h) - w(z))]
-/// - sum_i qddot_i Gamma_i(z) + g integral_z^H rho A (w(zeta) - w(z)) dzeta + climber's part; stress = |M|/W + N/A.
-/// Exact for static loads with any number of modes. Left out: shear stress, notches, anything but round sections.
+/// Bending moment and stress in the spar by mode acceleration: statics of the loads less the inertia of the modes
+/// (docs/theory/spar.md, eqs. 13 to 16).
 /// </summary>
+/// <remarks>
+/// <para>
+/// M(z) = sum over loads above z of [Fx (h - z) - Fz (offset + w(h) - w(z))] - sum of qdd_i Gamma_i(z)
+/// + sum over masses above z of m g (w - w(z)); N(z) = weight above z - sum of Fz above z; stress = |M|/W + |N|/A.
+/// A load that stands still needs no modes to be exact. Left out: shear stress, notches, hollows, grain.
+/// </para>
+/// <para>Construction allocates; evaluation does not. Moments are positive where they bend the spar toward the fall.</para>
+/// </remarks>
 public sealed class SparSections
 {
+    /// <summary>Gauss points a stretch; integrands have degree 6 at most.</summary>
+    private const int GaussPoints = 5;
+
+    /// <summary>Loads whose deflections are kept on the stack; a drop has four.</summary>
+    private const int LoadsOnStack = 16;
+
+    private static readonly GaussLegendreRule s_rule = new(0, 1, GaussPoints);
+
     private readonly ModalSpar _spar;
     private readonly int _modes;
-    private readonly double[] _height;
-    private readonly double[] _shape;
-    private readonly double[] _inertia;
-    private readonly double[] _sag;
-    private readonly double[] _weightAbove;
-    private readonly double[] _modulus;
-    private readonly double[] _area;
+    private readonly double[] _heights;
+    private readonly Section[] _sections;
+    private readonly double[] _shapes;
+    private readonly double[] _firsts;
+    private readonly double[] _seconds;
+    private readonly double[] _climberShape;
 
-    /// <summary>Prepares the stations: the ends of the beam's elements, the tip left out.</summary>
+    /// <summary>Prepares the stations: element nodes and places where the taper changes, from the ground to the cut.</summary>
     /// <param name="spar">The spar.</param>
     public SparSections(ModalSpar spar)
     {
         ArgumentNullException.ThrowIfNull(spar);
         _spar = spar;
         _modes = spar.ModeCount;
-        var n = spar.Elements;
-        _height = new double[n];
-        _shape = new double[n * _modes];
-        _inertia = new double[n * _modes];
-        _sag = new double[n * _modes];
-        _weightAbove = new double[n];
-        _modulus = new double[n];
-        _area = new double[n];
-        var here = new double[_modes];
-        var there = new double[_modes];
-        var slope = new double[_modes];
-        for (var k = 0; k < n; k++)
+        SortedSet<double> heights = [.. spar.Taper.Heights];
+        for (int node = 0; node <= spar.Elements; node++)
         {
-            var z = k * spar.Height / n;
-            var r = spar.RadiusAt(z);
-            _height[k] = z;
-            _modulus[k] = Math.PI * r * r * r / 4;
-            _area[k] = Math.PI * r * r;
-            spar.ShapeAt(z, here, slope);
-            here.CopyTo(_shape, k * _modes);
-            double above = 0;
-            foreach (var (from, to) in spar.Pieces(z, spar.Height))
-            {
-                foreach (var (zeta, weight) in ModalSpar.Gauss(from, to))
-                {
-                    Include(zeta, weight * spar.LineMass(zeta));
-                }
-            }
+            heights.Add(spar.Height * node / spar.Elements);
+        }
 
-            if (spar.ClimberHeight > z)
+        _heights = [.. heights];
+        _climberShape = new double[_modes];
+        spar.ShapeAt(spar.ClimberHeight, _climberShape, new double[_modes]);
+        _sections = [.. _heights.Select(SectionAt)];
+        _shapes = new double[_heights.Length * _modes];
+        _firsts = new double[_heights.Length * _modes];
+        _seconds = new double[_heights.Length * _modes];
+        double[] slopes = new double[_modes];
+        for (int k = _heights.Length - 1; k >= 0; k--)
+        {
+            Span<double> first = _firsts.AsSpan(k * _modes, _modes);
+            Span<double> second = _seconds.AsSpan(k * _modes, _modes);
+            spar.ShapeAt(_heights[k], _shapes.AsSpan(k * _modes, _modes), slopes);
+            if (k < _heights.Length - 1)
             {
-                Include(spar.ClimberHeight, spar.ClimberMass);
-            }
-
-            _weightAbove[k] = spar.Gravity * above;
-
-            void Include(double zeta, double mass)
-            {
-                above += mass;
-                spar.ShapeAt(zeta, there, slope);
-                for (var i = 0; i < _modes; i++)
-                {
-                    _inertia[(k * _modes) + i] += mass * there[i] * (zeta - z);
-                    _sag[(k * _modes) + i] += spar.Gravity * mass * (there[i] - here[i]);
-                }
+                MassIntegrals(_heights[k], k + 1, first, second);
             }
         }
     }
 
-    /// <summary>Moment at the base, N m; positive bends the spar toward the fall.</summary>
-    /// <param name="q">Modal coordinates.</param>
-    /// <param name="qAcceleration">Their accelerations.</param>
+    /// <summary>Moment at the ground.</summary>
+    /// <param name="q">Modal coordinates, kg^1/2 m.</param>
+    /// <param name="acceleration">Their accelerations, kg^1/2 m/s2.</param>
     /// <param name="loads">Forces on the spar.</param>
-    public double BaseMoment(ReadOnlySpan<double> q, ReadOnlySpan<double> qAcceleration, ReadOnlySpan<SparLoad> loads)
+    /// <returns>The moment, N m.</returns>
+    public double BaseMoment(ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads)
     {
-        Span<double> deflection = stackalloc double[loads.Length];
-        Deflections(q, loads, deflection);
-        return Moment(0, q, qAcceleration, loads, deflection, out _);
+        Span<double> deflections = loads.Length <= LoadsOnStack ? stackalloc double[LoadsOnStack] : new double[loads.Length];
+        Deflections(q, loads, deflections);
+        return AtStation(0, q, acceleration, loads, deflections).Moment;
     }
 
-    /// <summary>Largest stress over the height, Pa, and where it is, m.</summary>
-    /// <param name="q">Modal coordinates.</param>
-    /// <param name="qAcceleration">Their accelerations.</param>
+    /// <summary>Moment at any height; of a load at that very height the offset counts.</summary>
+    /// <param name="height">Height, 0 to the cut, m.</param>
+    /// <param name="q">Modal coordinates, kg^1/2 m.</param>
+    /// <param name="acceleration">Their accelerations, kg^1/2 m/s2.</param>
     /// <param name="loads">Forces on the spar.</param>
-    public (double Stress, double Height) WorstStress(ReadOnlySpan<double> q, ReadOnlySpan<double> qAcceleration, ReadOnlySpan<SparLoad> loads)
+    /// <returns>The moment, N m.</returns>
+    public double MomentAt(double height, ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads)
     {
-        Span<double> deflection = stackalloc double[loads.Length];
-        Deflections(q, loads, deflection);
-        double worst = 0;
-        double at = 0;
-        for (var k = 0; k < _height.Length; k++)
+        Span<double> deflections = loads.Length <= LoadsOnStack ? stackalloc double[LoadsOnStack] : new double[loads.Length];
+        Deflections(q, loads, deflections);
+        return Between(height, q, acceleration, loads, deflections).Moment;
+    }
+
+    /// <summary>
+    /// Largest stress along the grain, tension or compression, over all stations and just below every load; and where.
+    /// </summary>
+    /// <param name="q">Modal coordinates, kg^1/2 m.</param>
+    /// <param name="acceleration">Their accelerations, kg^1/2 m/s2.</param>
+    /// <param name="loads">Forces on the spar.</param>
+    /// <returns>
+    /// The stress, Pa: on the compression side |M|/W + N/A while the section is pressed, on the tension side |M|/W + |N|/A where
+    /// a load lifts more than stands above; and the height, m.
+    /// </returns>
+    public (double Stress, double Height) WorstStress(
+        ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads)
+    {
+        Span<double> deflections = loads.Length <= LoadsOnStack ? stackalloc double[LoadsOnStack] : new double[loads.Length];
+        Deflections(q, loads, deflections);
+        (double Stress, double Height) worst = (0, 0);
+        for (int k = 0; k < _heights.Length; k++)
         {
-            var moment = Moment(k, q, qAcceleration, loads, deflection, out var axial);
-            var stress = (Math.Abs(moment) / _modulus[k]) + (Math.Abs(axial) / _area[k]);
-            if (stress > worst)
+            (double moment, double axial) = AtStation(k, q, acceleration, loads, deflections);
+            Take(ref worst, _heights[k], _sections[k].Stress(moment, axial));
+        }
+
+        foreach (SparLoad load in loads)
+        {
+            if (load.Height > 0 && load.Height < _spar.Height)
             {
-                worst = stress;
-                at = _height[k];
+                (double moment, double axial) = Between(load.Height, q, acceleration, loads, deflections);
+                Take(ref worst, load.Height, SectionAt(load.Height).Stress(moment, axial));
             }
         }
 
-        return (worst, at);
+        return worst;
+
+        static void Take(ref (double Stress, double Height) worst, double height, double stress)
+        {
+            if (stress > worst.Stress)
+            {
+                worst = (stress, height);
+            }
+        }
     }
 
-    private void Deflections(ReadOnlySpan<double> q, ReadOnlySpan<SparLoad> loads, Span<double> deflection)
+    private (double Moment, double Axial) AtStation(
+        int k, ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads, ReadOnlySpan<double> deflections)
+    {
+        int from = k * _modes;
+        return Statics(
+            _heights[k], _sections[k].StemAbove, _shapes.AsSpan(from, _modes), _firsts.AsSpan(from, _modes), _seconds.AsSpan(from, _modes),
+            q, acceleration, loads, deflections);
+    }
+
+    private (double Moment, double Axial) Between(
+        double z, ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads, ReadOnlySpan<double> deflections)
+    {
+        z = Math.Clamp(z, 0, _spar.Height);
+        int next = 1;
+        while (next < _heights.Length - 1 && _heights[next] <= z)
+        {
+            next++;
+        }
+
+        Span<double> shape = stackalloc double[_modes];
+        Span<double> unused = stackalloc double[_modes];
+        Span<double> first = stackalloc double[_modes];
+        Span<double> second = stackalloc double[_modes];
+        _spar.ShapeAt(z, shape, unused);
+        MassIntegrals(z, next, first, second);
+        return Statics(z, SectionAt(z).StemAbove, shape, first, second, q, acceleration, loads, deflections);
+    }
+
+    private (double Moment, double Axial) Statics(
+        double z, double stemAbove, ReadOnlySpan<double> shape, ReadOnlySpan<double> first, ReadOnlySpan<double> second,
+        ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads, ReadOnlySpan<double> deflections)
+    {
+        double g = _spar.Gravity;
+        double here = Dot(shape, q);
+
+        // Stem: its masses lie at w(zeta), so that m g (w - w(z)) sums to g (S.q - m w(z)).
+        double moment = (g * (Dot(first, q) - (stemAbove * here))) - Dot(second, acceleration);
+        double axial = g * stemAbove;
+        if (_spar.ClimberHeight > z)
+        {
+            moment += _spar.ClimberMass
+                * ((g * (Dot(_climberShape, q) - here)) - ((_spar.ClimberHeight - z) * Dot(_climberShape, acceleration)));
+            axial += g * _spar.ClimberMass;
+        }
+
+        for (int i = 0; i < loads.Length; i++)
+        {
+            if (loads[i].Height >= z)
+            {
+                moment += (loads[i].Fx * (loads[i].Height - z)) - (loads[i].Fz * (loads[i].Offset + deflections[i] - here));
+                axial -= loads[i].Fz;
+            }
+        }
+
+        return (moment, axial);
+    }
+
+    /// <summary>S_i = integral of rho A phi_i and Gamma_i = integral of rho A phi_i (zeta - z), from z to the cut, stem only.</summary>
+    private void MassIntegrals(double z, int next, Span<double> first, Span<double> second)
     {
         Span<double> shape = stackalloc double[_modes];
         Span<double> slope = stackalloc double[_modes];
-        for (var l = 0; l < loads.Length; l++)
+        double length = _heights[next] - z;
+        for (int i = 0; i < _modes; i++)
         {
-            _spar.ShapeAt(loads[l].Height, shape, slope);
-            deflection[l] = Dot(shape, q);
+            first[i] = _firsts[(next * _modes) + i];
+            second[i] = _seconds[(next * _modes) + i] + (length * first[i]);
+        }
+
+        for (int g = 0; g < GaussPoints; g++)
+        {
+            double above = length * s_rule.GetAbscissa(g);
+            double radius = _spar.RadiusAt(z + above);
+            double mass = length * s_rule.GetWeight(g) * _spar.Density * Math.PI * radius * radius;
+            _spar.ShapeAt(z + above, shape, slope);
+            for (int i = 0; i < _modes; i++)
+            {
+                first[i] += mass * shape[i];
+                second[i] += mass * shape[i] * above;
+            }
         }
     }
 
-    private double Moment(
-        int k, ReadOnlySpan<double> q, ReadOnlySpan<double> qAcceleration, ReadOnlySpan<SparLoad> loads,
-        ReadOnlySpan<double> deflection, out double axial)
+    private void Deflections(ReadOnlySpan<double> q, ReadOnlySpan<SparLoad> loads, Span<double> deflections)
     {
-        var z = _height[k];
-        var row = k * _modes;
-        var here = Dot(_shape.AsSpan(row, _modes), q);
-        var moment = Dot(_sag.AsSpan(row, _modes), q) - Dot(_inertia.AsSpan(row, _modes), qAcceleration);
-        axial = _weightAbove[k];
-        for (var l = 0; l < loads.Length; l++)
+        Span<double> shape = stackalloc double[_modes];
+        Span<double> slope = stackalloc double[_modes];
+        for (int i = 0; i < loads.Length; i++)
         {
-            var load = loads[l];
-            if (load.Height > z)
-            {
-                moment += (load.Fx * (load.Height - z)) - (load.Fz * (load.Offset + deflection[l] - here));
-                axial -= load.Fz;
-            }
+            _spar.ShapeAt(loads[i].Height, shape, slope);
+            deflections[i] = Dot(shape, q);
         }
+    }
 
-        return moment;
+    private Section SectionAt(double z)
+    {
+        double r = _spar.RadiusAt(z);
+        return new(Math.PI / 4 * r * r * r, Math.PI * r * r, _spar.Density * _spar.Taper.VolumeAbove(z));
     }
 
     private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {
         double sum = 0;
-        for (var i = 0; i < a.Length; i++)
+        for (int i = 0; i < a.Length; i++)
         {
             sum += a[i] * b[i];
         }
 
         return sum;
+    }
+
+    /// <summary>A round section: W = pi d^3/32 (m3), A = pi d^2/4 (m2), mass of stem above it (kg).</summary>
+    private readonly record struct Section(double Modulus, double Area, double StemAbove)
+    {
+        public double Stress(double moment, double axial) => (Math.Abs(moment) / Modulus) + (Math.Abs(axial) / Area);
     }
 }

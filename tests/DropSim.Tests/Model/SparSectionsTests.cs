@@ -1,0 +1,134 @@
+using DropSim.Model;
+
+namespace DropSim.Tests.Model;
+
+/// <summary>Moment and stress in the spar by mode acceleration against statics.</summary>
+public sealed class SparSectionsTests
+{
+    private const double Gravity = 9.80665;
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(3)]
+    public void SteadyTipForceBendsTheBaseByForceTimesHeightWhateverTheModes(int modes)
+    {
+        SparSections sections = new(new ModalSpar(SparTests.Cone(0.5, 0.25), modes, 24, 0));
+        double[] rest = new double[modes];
+
+        // 1 kN at 10 m: 10 kN m at the ground, 5 kN m halfway.
+        sections.BaseMoment(rest, rest, [new(10, 0, 1000, 0)]).Should().BeApproximately(10_000, 1e-8);
+        sections.MomentAt(5.1, rest, rest, [new(10, 0, 1000, 0)]).Should().BeApproximately(4_900, 1e-8);
+    }
+
+    [Fact]
+    public void DownwardPullBesideTheAxisBendsTowardItsSide()
+    {
+        // 20 kN down at 0.3 m toward the fall: 6 kN m everywhere below, nothing above.
+        SparSections sections = new(new ModalSpar(SparTests.Cone(0.5, 0.25), 2, 24, 0));
+        double[] rest = new double[2];
+        SparLoad[] loads = [new(8, 0.3, 0, -20_000)];
+
+        sections.BaseMoment(rest, rest, loads).Should().BeApproximately(6_000, 1e-9);
+        sections.MomentAt(7.9, rest, rest, loads).Should().BeApproximately(6_000, 1e-9);
+        sections.MomentAt(8.1, rest, rest, loads).Should().Be(0);
+    }
+
+    [Fact]
+    public void FreeSwayTakesItsMomentFromTheCurvature()
+    {
+        // One mode swinging freely, qdd = -w^2 q: inertia and weights alone must give E I w'' there, here by differences of the slope.
+        ModalSpar spar = new(SparTests.Stem(), 1, 100, Gravity);
+        SparSections sections = new(spar);
+        double q = 5;
+        double[] acceleration = [-Math.Pow(spar.AngularFrequencies[0], 2) * q];
+        foreach (double z in new[] { 1.05, 6.37, 10.57 })
+        {
+            double step = 0.02;
+            double curvature = q * (SparTests.ShapeAt(spar, z + step).Slope[0] - SparTests.ShapeAt(spar, z - step).Slope[0]) / (2 * step);
+            double expected = 9e9 * Math.PI / 4 * Math.Pow(spar.RadiusAt(z), 4) * curvature;
+
+            // Elements of 0.14 m: their curvature is linear inside, wrong by less than 1e-3.
+            sections.MomentAt(z, [q], acceleration, []).Should().BeApproximately(expected, 1e-3 * expected);
+        }
+    }
+
+    [Fact]
+    public void MomentBetweenStationsAgreesWithTheStations()
+    {
+        ModalSpar spar = new(SparTests.Stem(), 3, 24, Gravity);
+        SparSections sections = new(spar);
+        double[] q = [4, -0.5, 0.1];
+        double[] acceleration = [-60, 100, 300];
+        SparLoad[] loads = [new(13.2, 0.2, 3_000, -15_000), new(1.1, 0.4, -500, 4_000)];
+
+        double atGround = sections.BaseMoment(q, acceleration, loads);
+
+        sections.MomentAt(0, q, acceleration, loads).Should().BeApproximately(atGround, 1e-9 * Math.Abs(atGround));
+        sections.MomentAt(1e-9, q, acceleration, loads).Should().BeApproximately(atGround, 1e-6 * Math.Abs(atGround));
+    }
+
+    [Fact]
+    public void WorstStressUnderATipForceSitsWhereTheStemIsHalfAsThickAgainAsAtItsTip()
+    {
+        // M/W = 32 F x/(pi (d + k x)^3), largest at k x = d/2: diameter 1.5 d (elementary). D = 0.6, d = 0.2 over 10 m: k = 0.04,
+        // x = 2.5 m below the tip, diameter 0.3 m, 32 * 1000 * 2.5/(pi 0.027) = 943.1 kPa.
+        ModalSpar spar = new(SparTests.Cone(0.6, 0.2), 1, 40, 0);
+        (double stress, double height) = new SparSections(spar).WorstStress([0], [0], [new(10, 0, 1000, 0)]);
+
+        height.Should().BeApproximately(7.5, 1e-9);
+        stress.Should().BeApproximately(32 * 1000 * 2.5 / (Math.PI * 0.027), 1e-3);
+    }
+
+    [Fact]
+    public void StockyStemIsWorstAtTheGround()
+    {
+        ModalSpar spar = new(SparTests.Cone(0.4, 0.3), 1, 40, 0);
+        (double stress, double height) = new SparSections(spar).WorstStress([0], [0], [new(10, 0, 1000, 0)]);
+
+        height.Should().Be(0);
+        stress.Should().BeApproximately(32 * 10_000 / (Math.PI * 0.064), 1e-3);
+    }
+
+    [Fact]
+    public void WeightAndLoadPressOnTheSection()
+    {
+        // Upright at rest with 10 kN straight down: (stem + climber) g + 10 kN over the section at the ground, 0.2827 m2,
+        // against the top, 10 kN over 0.0531 m2, which is worse.
+        ModalSpar spar = new(SparTests.Stem(), 1, 24, Gravity);
+        (double stress, double height) = new SparSections(spar).WorstStress([0], [0], [new(14, 0, 0, -10_000)]);
+
+        height.Should().Be(14);
+        stress.Should().BeApproximately(10_000 / (Math.PI * 0.13 * 0.13), 1e-3);
+
+        // Nothing but its own weight and the climber: somewhere below him.
+        (stress, height) = new SparSections(spar).WorstStress([0], [0], []);
+        stress.Should().BeGreaterThanOrEqualTo((spar.Mass + 90) * Gravity / (Math.PI * 0.09));
+        height.Should().BeLessThan(12.8);
+    }
+
+    [Fact]
+    public void RigidSparStillCarriesMoments()
+    {
+        SparSections sections = new(new ModalSpar(SparTests.Stem() with { Rigid = true }, 3, 24, Gravity));
+
+        sections.BaseMoment([], [], [new(14, 0.1, 1000, -2000)]).Should().BeApproximately(14_000 + 200, 1e-9);
+    }
+
+    [Fact]
+    public void EvaluationAllocatesNothing()
+    {
+        SparSections sections = new(new ModalSpar(SparTests.Stem(), 3, 24, Gravity));
+        double[] q = [1, 0.1, 0.01];
+        SparLoad[] loads = [new(13.2, 0.2, 3_000, -15_000), new(14, 0.1, 100, 100)];
+        double sum = sections.WorstStress(q, q, loads).Stress;
+
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 100; i++)
+        {
+            sum += sections.WorstStress(q, q, loads).Stress + sections.BaseMoment(q, q, loads) + sections.MomentAt(3.3, q, q, loads);
+        }
+
+        (GC.GetAllocatedBytesForCurrentThread() - before).Should().Be(0);
+        sum.Should().BePositive();
+    }
+}
