@@ -128,6 +128,31 @@ internal sealed class DropTraces : IDropTraces
         };
     }
 
+    /// <summary>Acceleration at the climber's feet on a uniform grid from the start, m/s2.</summary>
+    internal double[] ClimberAcceleration(double interval)
+    {
+        var count = (int)Math.Floor((_trajectory.EndTime - _trajectory.StartTime) / interval) + 1;
+        var values = new double[count];
+        var state = new double[_system.StateCount];
+        var stretch = 0;
+        for (var k = 0; k < count; k++)
+        {
+            var time = _trajectory.StartTime + (k * interval);
+            while (stretch + 1 < _stretches.Count && _stretches[stretch + 1].From <= time)
+            {
+                stretch++;
+            }
+
+            _system.Phase = _stretches[stretch].Phase;
+            _trajectory.At(time, state);
+            Instant at = default;
+            _system.Solve(time, state, ref at, []);
+            values[k] = _system.Sway(state, ref at).Acceleration;
+        }
+
+        return values;
+    }
+
     private void StateIn(double time, int stretch, double[] state)
     {
         // At the end of a stretch the left-hand value belongs to it.

@@ -213,9 +213,25 @@ internal sealed partial class RunSummary
             "2 x (butt to centre of gravity) + 2 x (cut to rigging point) + slack");
         if (traces is not null)
         {
+            Comfort(traces, Add, peak);
             new PathMeasures(_input, _system, _recorder, _trajectory!, _zero, _end).AddTo(Add);
         }
     }
+
+    /// <summary>Comfort measures of ISO 2631-1:1997 for sideways movement (Wd). They say nothing about injury.</summary>
+    private void Comfort(DropTraces traces, MeasureAdder add, MeasureState state)
+    {
+        var acceleration = traces.ClimberAcceleration(ComfortSampling);
+        var weighted = IsoWeighting.Wd.Weight(acceleration, ComfortSampling);
+        var shown = _recorder.Strikes.Count > 0 ? MeasureState.Indicative : state;
+        add(Mi.ClimberMtvv, "Largest 1 s running r.m.s. of the weighted acceleration (MTVV)", "m/s2", IsoWeighting.MaximumTransientVibrationValue(weighted, ComfortSampling), null, shown, Worse.Larger,
+            "ISO 2631-1:1997, weighting Wd; a comfort measure, not an injury limit; Wd filters out much of a tall spar's sway");
+        add(Mi.ClimberVdv, "Vibration dose value of the weighted acceleration (VDV)", "m/s^1.75", IsoWeighting.VibrationDoseValue(weighted, ComfortSampling), null, shown, Worse.Larger,
+            "ISO 2631-1:1997, weighting Wd; a comfort measure, not an injury limit");
+    }
+
+    /// <summary>Sampling for the weighting filter, s: Wd ends at 100 Hz.</summary>
+    private const double ComfortSampling = 1e-3;
 
     /// <summary>Heat at the device as two bounds: all into the rope, or all into the device's skin.</summary>
     private void Heat(MeasureAdder add, MeasureState state)
