@@ -1,0 +1,115 @@
+using DropSim.Model;
+
+namespace DropSim.Scenarios.Building;
+
+/// <summary>
+/// What is uncertain in a case, with its range, in one place. A value that was measured narrows its own range where it is
+/// read (a weighed mass, a hold test, a stretch test); a range of the file replaces the default one.
+/// </summary>
+internal static class CaseRanges
+{
+    /// <summary>Softest root, N m/rad: rigid to this where nothing is measured. Common practice, no source.</summary>
+    private const double SoftRoot = 0.5e6;
+
+    /// <summary>Ten timed swings give the frequency to about 3 %. Common practice, no source.</summary>
+    private const double SwayReading = 0.03;
+
+    /// <summary>Room left between the starting lean and the least release angle, rad. Choice of this model.</summary>
+    private const double LeastTip = 2 * Math.PI / 180;
+
+    public static List<InputRange> Build(
+        DropInput input, Known mass, Known deviceFriction, RiggingBuilder.Point point, RopeBuilder.Result rope, Known release, Known root, double startLean)
+    {
+        List<InputRange> ranges = [];
+        void Add(string name, string unit, Known known, Func<DropInput, double, DropInput> apply, double least = double.NegativeInfinity)
+        {
+            if (known.Low is { } low && known.High is { } high && Math.Max(low, least) < high)
+            {
+                ranges.Add(new InputRange(name, unit, known.Value, Math.Max(low, least), high, known.Source, apply));
+            }
+        }
+
+        Add("mass of the piece", "kg", mass, WithMass);
+        Add("device friction", "", deviceFriction, static (d, v) => d with { Device = d.Device with { Friction = v } });
+        if (input.RiggingPoint.Kind == RiggingPointKind.Block)
+        {
+            Add("block efficiency", "", point.Efficiency, static (d, v) => d with { RiggingPoint = d.RiggingPoint with { Efficiency = v } });
+        }
+        else
+        {
+            Add(input.RiggingPoint.Kind == RiggingPointKind.Ring ? "ring friction" : "union friction", "", point.Friction,
+                static (d, v) => d with { RiggingPoint = d.RiggingPoint with { Friction = v } });
+        }
+
+        Add("rope stiffness", "N", rope.Stiffness, WithStiffness);
+        Add("relaxing ratio of the rope", "", rope.Relaxing, static (d, v) => d with { Rope = d.Rope with { RelaxingStiffnessRatio = v } });
+        Add("release angle", "rad", release, static (d, v) => d with { Start = d.Start with { ReleaseAngle = v } }, startLean + LeastTip);
+        Add("slack", "m", rope.Slack, static (d, v) => d with { Rope = d.Rope with { Slack = v } });
+        AddTakeUp(ranges, input, rope);
+        AddRoot(ranges, input, root);
+        return ranges;
+    }
+
+    /// <summary>Another mass of the same piece: inertia scales with it, balance and shape stay.</summary>
+    public static DropInput WithMass(DropInput input, double mass) => input with
+    {
+        Piece = input.Piece with { Mass = mass, Inertia = input.Piece.Inertia * mass / input.Piece.Mass },
+    };
+
+    /// <summary>Another stiffness of the same rope: the points of its curve scale with it.</summary>
+    public static DropInput WithStiffness(DropInput input, double stiffness) => input with
+    {
+        Rope = input.Rope with
+        {
+            Stiffness = stiffness,
+            StretchCurve = [.. input.Rope.StretchCurve.Select(p => p with { Tension = p.Tension * stiffness / input.Rope.Stiffness })],
+        },
+    };
+
+    /// <summary>One scale for the take-up of hitch and wraps: 0 is none, the upper bound for forces.</summary>
+    private static void AddTakeUp(List<InputRange> ranges, DropInput input, RopeBuilder.Result rope)
+    {
+        double total = rope.HitchTakeUp.Value + rope.WrapsTakeUp.Value;
+        if (total <= 0)
+        {
+            return;
+        }
+
+        double hitch = input.Rope.HitchTakeUp.Length;
+        double wraps = input.Rope.WrapsTakeUp.Length;
+        double most = ((rope.HitchTakeUp.High ?? hitch) + (rope.WrapsTakeUp.High ?? wraps)) / total;
+        ranges.Add(new InputRange("take-up of hitch and wraps, scale", "", 1, 0, Math.Max(1, most), rope.HitchTakeUp.Source, (d, v) => d with
+        {
+            Rope = d.Rope with
+            {
+                HitchTakeUp = d.Rope.HitchTakeUp with { Length = hitch * v },
+                WrapsTakeUp = d.Rope.WrapsTakeUp with { Length = wraps * v },
+            },
+        }));
+    }
+
+    /// <summary>
+    /// The root is varied as flexibility (1 / stiffness), because rigid is then the finite number 0. Where a sway test fits
+    /// the stem, its reading is varied instead.
+    /// </summary>
+    private static void AddRoot(List<InputRange> ranges, DropInput input, Known root)
+    {
+        if (input.Spar.Rigid)
+        {
+            return;
+        }
+
+        if (input.Spar.MeasuredSwayFrequency is { } frequency)
+        {
+            ranges.Add(new InputRange("sway frequency of the spar", "Hz", frequency, frequency * (1 - SwayReading), frequency * (1 + SwayReading),
+                "sway test; reading +-3 %, common practice, no source", static (d, v) => d with { Spar = d.Spar with { MeasuredSwayFrequency = v } }));
+            return;
+        }
+
+        // Without an own range a given stiffness is known to a factor 2.
+        double low = 1 / (root.High ?? (root.Value * 2));
+        double high = 1 / (root.Low ?? Math.Min(root.Value / 2, SoftRoot));
+        ranges.Add(new InputRange("root flexibility (1 / root stiffness)", "rad/(N m)", 1 / root.Value, low, high, root.Source,
+            static (d, v) => d with { Spar = d.Spar with { RootStiffness = v <= 0 ? double.PositiveInfinity : 1 / v } }));
+    }
+}

@@ -1,0 +1,186 @@
+using System.Globalization;
+using DropSim.Model;
+using DropSim.Scenarios.Keys;
+using DropSim.Scenarios.Units;
+
+namespace DropSim.Scenarios.Building;
+
+/// <summary>A value that is used, with its range and where it comes from.</summary>
+internal sealed record Known(double Value, double? Low, double? High, bool Given, string Source)
+{
+    /// <summary>True where the range comes from the file itself.</summary>
+    public bool OwnRange => Given && Low is not null;
+}
+
+/// <summary>
+/// The values of one case: what the file gives, else the default of the key table. Every value that is asked for is noted
+/// with its source, so nothing is used in silence.
+/// </summary>
+internal sealed class CaseValues(GivenValues given, string file, string prefix, List<ScenarioProblem> problems)
+{
+    // Masses for which the light, medium and heavy columns of the defaults stand.
+    private const double LightMass = 50, MediumMass = 150, HeavyMass = 500;
+    private double _mass = MediumMass;
+    private bool _top;
+
+    public List<InputNote> Notes { get; } = [];
+
+    public List<string> Warnings { get; } = [];
+
+    public bool Has(string path) => given.Has(path);
+
+    public GivenValue? Given(string path) => given.Find(path);
+
+    /// <summary>Chooses the column of the defaults that depend on the size of the piece.</summary>
+    public void SetSize(double mass, bool top)
+    {
+        _mass = mass;
+        _top = top;
+    }
+
+    /// <summary>The given value, else the key's default.</summary>
+    public Known Take(string path)
+    {
+        KeySpec spec = KeyTable.ByPath[path];
+        Known known = FromFile(spec) ?? Default(spec);
+        Note(path, known, spec.Quantity);
+        return known;
+    }
+
+    /// <summary>The given value, else a computed default.</summary>
+    public Known Take(string path, double value, double? low, double? high, string source)
+    {
+        KeySpec spec = KeyTable.ByPath[path];
+        Known known = FromFile(spec) ?? new Known(value, low, high, false, source);
+        Note(path, known, spec.Quantity);
+        return known;
+    }
+
+    /// <summary>The given value, else a default by size that is not the key's own.</summary>
+    public Known Take(string path, SizeDefault bySize)
+    {
+        KeySpec spec = KeyTable.ByPath[path];
+        Known known = FromFile(spec) ?? BySize(bySize, spec.Quantity);
+        Note(path, known, spec.Quantity);
+        return known;
+    }
+
+    /// <summary>The given value, or null and a note that it is unknown.</summary>
+    public double? Optional(string path)
+    {
+        KeySpec spec = KeyTable.ByPath[path];
+        if (FromFile(spec) is { } known)
+        {
+            Note(path, known, spec.Quantity);
+            return known.Value;
+        }
+
+        return null;
+    }
+
+    /// <summary>The given value or a value known from elsewhere; where neither is there the note says unknown.</summary>
+    public double? OptionalOr(string path, double? value, string source)
+    {
+        if (Optional(path) is { } own)
+        {
+            return own;
+        }
+
+        if (value is { } number)
+        {
+            Note(path, new Known(number, null, null, false, source), KeyTable.ByPath[path].Quantity);
+        }
+        else
+        {
+            Notes.Add(new InputNote(path, "unknown", "", false, "not given"));
+        }
+
+        return value;
+    }
+
+    public string Word(string path)
+    {
+        KeySpec spec = KeyTable.ByPath[path];
+        GivenValue? own = given.Find(path);
+        string word = own?.Word ?? spec.Default?.Value ?? "";
+        if (word.Length > 0)
+        {
+            Notes.Add(new InputNote(path, word, "", own is not null, own is null ? spec.Default!.Source : Line(own)));
+        }
+
+        return word;
+    }
+
+    public bool Flag(string path) => Word(path) == "true";
+
+    /// <summary>Notes a value that has no key of its own or replaces one.</summary>
+    public void Note(string path, Known known, QuantityKind quantity)
+    {
+        string unit = UnitTable.For(quantity).Si;
+        string range = known.Low is { } low && known.High is { } high ? $"{Text(low, unit)} to {Text(high, unit)}" : "";
+        Notes.Add(new InputNote(path, Text(known.Value, unit), range, known.Given, known.Source));
+    }
+
+    public void Problem(string path, string found, string expected, string? nearest = null)
+    {
+        ScenarioProblem problem = new(file, given.Find(path)?.Line ?? 0, prefix + path, found, expected, nearest);
+        if (!problems.Contains(problem) && problems.Count < 200)
+        {
+            problems.Add(problem);
+        }
+    }
+
+    /// <summary>Where a value of the file stands.</summary>
+    public static string Line(GivenValue value) => $"scenario file line {value.Line.ToString(CultureInfo.InvariantCulture)}";
+
+    /// <summary>A value with its unit in invariant text, six digits.</summary>
+    public static string Text(double value, string unit)
+    {
+        string number = double.IsPositiveInfinity(value) ? "unlimited" : value.ToString("G6", CultureInfo.InvariantCulture);
+        return unit.Length == 0 ? number : $"{number} {unit}";
+    }
+
+    private Known? FromFile(KeySpec spec) =>
+        given.Find(spec.Path) is { } own ? new Known(own.Number, own.Low, own.High, true, Line(own)) : null;
+
+    private Known Default(KeySpec spec)
+    {
+        if (spec.BySize is { } bySize)
+        {
+            return BySize(bySize, spec.Quantity);
+        }
+
+        return spec.Default is { } constant
+            ? new Known(Parse(constant.Value, spec.Quantity)!.Value, Parse(constant.Low, spec.Quantity), Parse(constant.High, spec.Quantity), false, constant.Source)
+            : throw new InvalidOperationException($"{spec.Path} has no default.");
+    }
+
+    private Known BySize(SizeDefault sizes, QuantityKind quantity)
+    {
+        if (_top)
+        {
+            return new Known(Parse(sizes.Top.Value, quantity)!.Value, Parse(sizes.Top.Low, quantity), Parse(sizes.Top.High, quantity), false, sizes.Top.Source + " (top)");
+        }
+
+        bool lower = _mass <= MediumMass;
+        (KeyDefault from, KeyDefault to) = lower ? (sizes.Light, sizes.Medium) : (sizes.Medium, sizes.Heavy);
+        (double fromMass, double toMass) = lower ? (LightMass, MediumMass) : (MediumMass, HeavyMass);
+        double part = Math.Clamp(Math.Log(_mass / fromMass) / Math.Log(toMass / fromMass), 0, 1);
+        return new Known(Mix(from.Value, to.Value)!.Value, Mix(from.Low, to.Low), Mix(from.High, to.High), false,
+            from.Source + " (by the log's mass, between those for 50, 150 and 500 kg)");
+
+        double? Mix(string a, string b) => Parse(a, quantity) is { } x && Parse(b, quantity) is { } y ? x + (part * (y - x)) : null;
+    }
+
+    private static double? Parse(string text, QuantityKind quantity)
+    {
+        if (text.Length == 0)
+        {
+            return null;
+        }
+
+        return QuantityParser.TryParse(text, quantity, out double value, out string problem)
+            ? value
+            : throw new InvalidOperationException($"Default '{text}' of the key table: {problem}");
+    }
+}

@@ -1,0 +1,193 @@
+using DropSim.Model;
+using DropSim.Scenarios.Keys;
+using DropSim.Scenarios.Units;
+
+namespace DropSim.Scenarios.Building;
+
+/// <summary>The piece from what a tape and a scale measure.</summary>
+internal static class PieceBuilder
+{
+    /// <summary>Density where neither species nor density is known, kg/m3, and its range. Common practice, no source.</summary>
+    private const double UnknownDensity = 900, UnknownDensityLow = 650, UnknownDensityHigh = 1100;
+
+    /// <summary>A living tree is up to 30 % heavier than wood at 50 % moisture content. From memory.</summary>
+    private const double WetterThanFiftyPercent = 0.30;
+
+    /// <summary>Weighed and estimated mass further apart than this earn a warning. Choice of this model.</summary>
+    private const double MassDisagreement = 0.4;
+
+    /// <summary>Mass with its range, for the ranges of the case.</summary>
+    internal sealed record Result(PieceInput Input, Known Mass, SpeciesEntry? Species);
+
+    public static Result? Build(CaseValues values, Catalogue catalogue)
+    {
+        bool top = values.Word("piece.kind") == "top";
+        double length = values.Take("piece.length", double.NaN, null, null, "").Value;
+        double? butt = Diameter(values, "piece.butt");
+        if (butt is not { } buttDiameter || !double.IsFinite(length))
+        {
+            return null;
+        }
+
+        double? middle = Diameter(values, "piece.middle");
+        double tip = Diameter(values, "piece.tip")
+            ?? (top
+                ? values.Take("piece.tip-diameter", Math.Min(0.02, buttDiameter), null, null, "assumed thin end of a top").Value
+                : values.Take("piece.tip-diameter", 0.95 * buttDiameter, null, null, "0.95 of the butt, assumed").Value);
+        SpeciesEntry? species = Species(values, catalogue, "piece.species");
+        Known density = Density(values, species);
+
+        double bare = top ? values.Take("piece.bare-length", length / 3, null, null, "a third of the length, assumed").Value : length;
+        double halfWidth = top ? values.Take("piece.crown-half-width", 0.15 * length, null, null, "0.15 of the length, assumed").Value : 0;
+        if (bare > length)
+        {
+            values.Problem("piece.bare-length", "more bare stem than piece", $"at most the length, {CaseValues.Text(length, "m")}");
+            return null;
+        }
+
+        PieceEstimate shape = top
+            ? PieceEstimate.Top(buttDiameter, tip, length, density.Value, bare, Crown(values.Word("piece.crown")), halfWidth)
+            : PieceEstimate.Log(buttDiameter, tip, length, density.Value, middle);
+        Known mass = Mass(values, shape, density, species, top);
+        values.SetSize(mass.Value, top);
+
+        PieceEstimate weighted = shape.WithMass(mass.Value);
+        double balance = values.Take("piece.balance-point", weighted.CentreOfGravity, null, null, top ? "stem cone and crown as assumed" : "truncated cone").Value;
+        double inertia = values.Take("piece.inertia", weighted.Inertia, null, null, top ? "stem cone and crown as assumed" : "truncated cone").Value;
+        if (balance >= length)
+        {
+            values.Problem("piece.balance-point", "a balance point beyond the piece", $"less than the length, {CaseValues.Text(length, "m")}");
+        }
+
+        return new Result(
+            new PieceInput
+            {
+                Kind = top ? PieceKind.Top : PieceKind.Log,
+                Mass = mass.Value,
+                Length = length,
+                ButtDiameter = buttDiameter,
+                TipDiameter = tip,
+                CentreOfGravity = balance,
+                SidewaysOffset = values.Take("piece.sideways-offset").Value,
+                Inertia = inertia,
+                HitchHeight = Hitch(values, length),
+                BareLength = bare,
+                CrownHalfWidth = halfWidth,
+                DragArea = values.Take("piece.drag-area").Value,
+            },
+            mass,
+            species);
+    }
+
+    /// <summary>A species named in the file; a mistyped one is a problem with the nearest known name.</summary>
+    public static SpeciesEntry? Species(CaseValues values, Catalogue catalogue, string path)
+    {
+        if (values.Given(path) is not { } given)
+        {
+            return null;
+        }
+
+        SpeciesEntry? species = catalogue.FindSpecies(given.Word);
+        if (species is null)
+        {
+            values.Problem(path, $"\"{given.Word}\"", "a species of the catalogue (dropsim catalogue), or a density instead",
+                NearestName.Of(given.Word, [.. catalogue.Species.Select(s => s.Name)]));
+            return null;
+        }
+
+        values.Notes.Add(new InputNote(path, species.Name, "", true, CaseValues.Line(given)));
+        return species;
+    }
+
+    private static double Hitch(CaseValues values, double length)
+    {
+        Known hitch = values.Has("piece.hitch-height")
+            ? values.Take("piece.hitch-height")
+            : Capped(values, length);
+        if (hitch.Value > length)
+        {
+            values.Problem("piece.hitch-height", "a hitch above the piece", $"at most the length, {CaseValues.Text(length, "m")}");
+        }
+
+        return hitch.Value;
+    }
+
+    private static Known Capped(CaseValues values, double length)
+    {
+        Known bySize = values.Take("piece.hitch-height");
+        if (bySize.Value <= length / 2)
+        {
+            return bySize;
+        }
+
+        values.Notes.RemoveAt(values.Notes.Count - 1);
+        return values.Take("piece.hitch-height", length / 2, null, null, "half the length of a short piece, assumed");
+    }
+
+    private static double? Diameter(CaseValues values, string part)
+    {
+        if (values.Optional($"{part}-diameter") is { } diameter)
+        {
+            return diameter;
+        }
+
+        return values.Optional($"{part}-girth") is { } girth ? girth / Math.PI : null;
+    }
+
+    private static Known Density(CaseValues values, SpeciesEntry? species)
+    {
+        if (species?.GreenDensity is { } known)
+        {
+            return values.Take("piece.density", known, null, null, $"{species.Name}: {species.Source}");
+        }
+
+        return values.Take("piece.density", UnknownDensity, UnknownDensityLow, UnknownDensityHigh, "species unknown; " + KeyTable.Practice);
+    }
+
+    private static Known Mass(CaseValues values, PieceEstimate shape, Known density, SpeciesEntry? species, bool top)
+    {
+        double part = top ? PieceEstimate.TopMassRange : PieceEstimate.LogMassRange;
+        if (values.Given("piece.weighed") is { } weighed)
+        {
+            Known known = new(weighed.Number, weighed.Low ?? (weighed.Number * (1 - PieceEstimate.WeighedMassRange)),
+                weighed.High ?? (weighed.Number * (1 + PieceEstimate.WeighedMassRange)), true, $"weighed, {CaseValues.Line(weighed)}");
+            values.Note("piece.weighed", known, QuantityKind.Mass);
+            if (!top && Math.Abs((shape.Mass / weighed.Number) - 1) > MassDisagreement)
+            {
+                values.Warnings.Add($"The weighed mass {CaseValues.Text(weighed.Number, "kg")} and the mass from the measures, {CaseValues.Text(Math.Round(shape.Mass), "kg")}, disagree: check both.");
+            }
+
+            return known;
+        }
+
+        if (values.Given("piece.mass") is { } mass)
+        {
+            Known known = new(mass.Number, mass.Low ?? (mass.Number * (1 - part)), mass.High ?? (mass.Number * (1 + part)), true, CaseValues.Line(mass));
+            values.Note("piece.mass", known, QuantityKind.Mass);
+            return known;
+        }
+
+        double low = shape.Mass * (1 - part);
+        double high = shape.Mass * (1 + part);
+        if (density.Low is { } lowDensity && density.High is { } highDensity)
+        {
+            low = Math.Min(low, shape.Mass * lowDensity / density.Value);
+            high = Math.Max(high, shape.Mass * highDensity / density.Value);
+        }
+
+        if (!density.Given && species?.Source.Contains("50% MC", StringComparison.Ordinal) == true)
+        {
+            high = Math.Max(high, shape.Mass * (1 + WetterThanFiftyPercent));
+            values.Warnings.Add($"The density of {species.Name} holds for 50 % moisture content; a living tree is usually wetter, so the piece may be up to a third heavier than the central value.");
+        }
+
+        return values.Take("piece.mass", shape.Mass, low, high, (top ? "stem cone and crown" : "volume") + " times green density; " + KeyTable.Practice);
+    }
+
+    private static double Crown(string word) => word switch
+    {
+        "sparse" => PieceEstimate.SparseCrown,
+        "dense" => PieceEstimate.DenseCrown,
+        _ => PieceEstimate.MediumCrown,
+    };
+}
