@@ -1,0 +1,67 @@
+using DropSim.Model;
+
+namespace DropSim.Studies;
+
+/// <summary>Computes all cases of a scenario and says which are compared.</summary>
+public static class ScenarioStudy
+{
+    /// <summary>Runs per case, about: for progress.</summary>
+    /// <param name="dropCase">The case.</param>
+    public static int RunsOf(DropCase dropCase)
+    {
+        ArgumentNullException.ThrowIfNull(dropCase);
+        return dropCase.Ranges.Count == 0 ? 1 : 1 + (2 * dropCase.Ranges.Count) + RangeStudy.SpreadPoints + 6;
+    }
+
+    /// <summary>Computes a scenario.</summary>
+    /// <param name="name">File-name-safe name.</param>
+    /// <param name="title">Title.</param>
+    /// <param name="description">Description; may be empty.</param>
+    /// <param name="sourceHash">Hash of the source.</param>
+    /// <param name="cases">Cases in the file's order.</param>
+    /// <param name="threads">Threads, 1 or more.</param>
+    /// <param name="progress">Told after every run; may be null.</param>
+    /// <param name="cancellation">Cancels between steps.</param>
+    /// <exception cref="DropInputException">A case cannot be computed.</exception>
+    /// <exception cref="UnstableSparException">A stem would fall by itself.</exception>
+    public static ScenarioResult Compute(
+        string name, string title, string description, string sourceHash, IReadOnlyList<DropCase> cases, int threads,
+        Action? progress = null, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(cases);
+        var results = cases.Select(c => RangeStudy.Compute(c, threads, progress, cancellation)).ToArray();
+        return new(name, title, description, sourceHash, results, Pairs(cases));
+    }
+
+    /// <summary>
+    /// Which cases are compared: within a set-up every catch with the first hard stop (or the first catch), and within a catch
+    /// every set-up with the first one.
+    /// </summary>
+    /// <param name="cases">Cases in the file's order.</param>
+    public static IReadOnlyList<Comparison> Pairs(IReadOnlyList<DropCase> cases)
+    {
+        ArgumentNullException.ThrowIfNull(cases);
+        var pairs = new List<Comparison>();
+        var indexed = cases.Select((c, i) => (Case: c, Index: i)).ToArray();
+        foreach (var group in indexed.GroupBy(c => c.Case.Setup))
+        {
+            var members = group.ToArray();
+            var reference = members.FirstOrDefault(m => m.Case.Input.Catch.Kind == CatchKind.HardStop, members[0]);
+            foreach (var other in members.Where(m => m.Index != reference.Index))
+            {
+                pairs.Add(new(other.Index, reference.Index, "", ""));
+            }
+        }
+
+        foreach (var group in indexed.GroupBy(c => c.Case.CatchName))
+        {
+            var members = group.ToArray();
+            foreach (var other in members.Skip(1))
+            {
+                pairs.Add(new(other.Index, members[0].Index, "", ""));
+            }
+        }
+
+        return pairs;
+    }
+}
