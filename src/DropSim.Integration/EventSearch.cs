@@ -10,8 +10,9 @@ namespace DropSim.Integration;
 /// </summary>
 internal sealed class EventSearch
 {
-    // Parts into which a suspicious step is cut. A guard dips at most once or twice within a step that the error test passes.
-    private const int Parts = 8;
+    // Where a suspicious step is sampled: eighths, and nearer to its ends, beyond which there is no neighbour to see a low
+    // spot by. A guard dips at most once or twice within a step that the error test passes.
+    private static readonly double[] _fractions = [0, 0.03125, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 0.96875, 1];
 
     // Steps of the search for the lowest point of a dip; each at least gains a digit where the guard is smooth.
     private const int DipSteps = 12;
@@ -42,8 +43,8 @@ internal sealed class EventSearch
         _step = step;
         _state = new double[evaluator.StateCount];
         _rates = new double[evaluator.StateCount];
-        _times = new double[Parts + 1];
-        _samples = Rows(Parts + 1, evaluator.GuardCount);
+        _times = new double[_fractions.Length];
+        _samples = Rows(_fractions.Length, evaluator.GuardCount);
         _work = Rows(3, evaluator.GuardCount);
         _below = new double[evaluator.GuardCount];
         _above = new double[evaluator.GuardCount];
@@ -107,10 +108,11 @@ internal sealed class EventSearch
 
     private void Walk()
     {
-        for (int m = 1; m <= Parts && !NotFinite; m++)
+        int last = _fractions.Length - 1;
+        for (int m = 1; m <= last && !NotFinite; m++)
         {
-            _times[m] = m == Parts ? _stepper.EndTime : _stepper.Time + (_stepper.Width * m / Parts);
-            if (m == Parts)
+            _times[m] = m == last ? _stepper.EndTime : _stepper.Time + (_stepper.Width * _fractions[m]);
+            if (m == last)
             {
                 _stepper.EndGuards.CopyTo(_samples[m]);
             }
@@ -168,10 +170,7 @@ internal sealed class EventSearch
                 continue;
             }
 
-            double g0 = _samples[m - 2][j];
-            double g1 = _samples[m - 1][j];
-            double g2 = _samples[m][j];
-            if (g1 <= g0 && g1 <= g2 && DescendInto(j, m, out double time) && (!found || time < lowest))
+            if (HasLowSpot(j, m) && DescendInto(j, m, out double time) && (!found || time < lowest))
             {
                 found = true;
                 lowest = time;
@@ -186,6 +185,17 @@ internal sealed class EventSearch
         }
 
         return found;
+    }
+
+    // The middle one of three samples is the lowest; or, at the step's ends, the parabola through them dips beyond the outer one.
+    private bool HasLowSpot(int guard, int m)
+    {
+        double g0 = _samples[m - 2][guard];
+        double g1 = _samples[m - 1][guard];
+        double g2 = _samples[m][guard];
+        bool middle = g1 <= g0 && g1 <= g2;
+        bool edge = m == 2 || m == _fractions.Length - 1;
+        return middle || (edge && Parabola.Lowest(_times[m - 2], g0, _times[m - 1], g1, _times[m], g2, out _, out _));
     }
 
     // Narrows three points around a low spot by parabolas; true, with the guards in _work[0], once the guard is found fallen.

@@ -32,6 +32,7 @@ public sealed class Integrator
     private int _spells;
     private int _stiff;
     private int _guard;
+    private int _badGuard;
     private int _component;
     private StopKind? _stop;
     private bool _sawNotFinite;
@@ -92,7 +93,8 @@ public sealed class Integrator
         _observer = null;
         _stepper.StartState.CopyTo(state);
         var statistics = new RunStatistics(_accepted, _rejected, _evaluator.Count, _step.Builds, _events, _spells, _stiff);
-        return new RunOutcome(_stop.Value, _stepper.Time, _guard, _component, statistics);
+        int guard = _stop is StopKind.StoppedBySystem or StopKind.Chatter ? _guard : _badGuard;
+        return new RunOutcome(_stop.Value, _stepper.Time, guard, _component, statistics);
     }
 
     private static void ThrowUnless<T>(bool valid, string name, T value)
@@ -114,6 +116,7 @@ public sealed class Integrator
         _spells = 0;
         _stiff = 0;
         _guard = -1;
+        _badGuard = -1;
         _component = -1;
         _stop = null;
         _sawNotFinite = false;
@@ -254,15 +257,26 @@ public sealed class Integrator
         }
         else if (_instant.Count(time))
         {
-            _spells++;
-            if (!_instant.BeginSpell() || !_system.TryPhaseless(time, state))
-            {
-                _stop = StopKind.Chatter;
-            }
+            BeginSpell(time, state);
         }
 
         _observer?.OnEvent(time, state, guard);
         return _stop is null;
+    }
+
+    private void BeginSpell(double time, Span<double> state)
+    {
+        if (!_instant.BeginSpell())
+        {
+            _stop = StopKind.Chatter;
+            return;
+        }
+
+        _spells++;
+        if (!_system.TryPhaseless(time, state))
+        {
+            _stop = StopKind.Chatter;
+        }
     }
 
     // Evaluates afresh; guards that are clearly below zero fire at once, one after another.
@@ -272,10 +286,9 @@ public sealed class Integrator
         {
             _stepper.Restart(time);
             _component = _stepper.NotFiniteAtStart();
-            int badGuard = GuardWatch.FirstNotFinite(_stepper.GuardsAt(0));
-            if (_component >= 0 || badGuard >= 0)
+            _badGuard = _component < 0 ? GuardWatch.FirstNotFinite(_stepper.GuardsAt(0)) : -1;
+            if (_component >= 0 || _badGuard >= 0)
             {
-                _guard = badGuard >= 0 ? badGuard : _guard;
                 _stop = StopKind.NotFinite;
                 return;
             }
@@ -342,8 +355,7 @@ public sealed class Integrator
         if (_stop == StopKind.NotFinite)
         {
             _component = _stepper.NotFiniteInStep();
-            int badGuard = _component < 0 ? GuardWatch.FirstNotFinite(_stepper.EndGuards) : -1;
-            _guard = badGuard >= 0 ? badGuard : _guard;
+            _badGuard = _component < 0 ? _stepper.NotFiniteGuard() : -1;
         }
     }
 }

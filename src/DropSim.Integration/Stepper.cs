@@ -111,6 +111,18 @@ internal sealed class Stepper
         return FirstNotFinite(EndState);
     }
 
+    /// <summary>The first guard slot that is not a number or minus infinity at a stage or the end of the step tried; -1 where none.</summary>
+    internal int NotFiniteGuard()
+    {
+        int guard = -1;
+        for (int row = 0; row <= EndRow && guard < 0; row++)
+        {
+            guard = GuardWatch.FirstNotFinite(GuardsAt(row));
+        }
+
+        return guard;
+    }
+
     /// <summary>Tries a step.</summary>
     /// <param name="endTime">End of the step, s.</param>
     /// <returns>Its error in units of the tolerance; not a number where anything was not finite.</returns>

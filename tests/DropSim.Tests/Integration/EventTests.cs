@@ -15,7 +15,9 @@ public class EventTests
         // h = 1 m, e = 0.8: t0 = sqrt(2 h / g) = 0.45152364 s, t_n = t0 (1 + 2 (e + ... + e^n)). Closed form, computed.
         GuardedSystem ball = Ball(0.8);
         double[] y = [1, 0];
-        Run(ball, 3.0, y, method: method).Stop.Should().Be(StopKind.EndTime);
+        RunOutcome outcome = Run(ball, 3.0, y, method: method);
+        outcome.Stop.Should().Be(StopKind.EndTime);
+        outcome.Guard.Should().Be(-1, "no guard stopped the run");
 
         double t0 = Math.Sqrt(2 / Gravity);
         t0.Should().BeApproximately(0.45152364, 5e-9);
