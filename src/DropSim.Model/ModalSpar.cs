@@ -31,7 +31,7 @@ public sealed class ModalSpar
     /// <summary>Builds the spar and finds its modes.</summary>
     /// <param name="input">The spar; diameters must reach from the ground to the cut.</param>
     /// <param name="modes">Modes to keep, 0 to 8; a rigid spar keeps none.</param>
-    /// <param name="elements">Beam elements of equal length, 4 to 200. With 24 the third frequency is good to 1e-5.</param>
+    /// <param name="elements">Beam elements of equal length, 4 to 200. With 24 the third frequency is good to 2e-5.</param>
     /// <param name="gravity">Gravity, at least 0, m/s2.</param>
     /// <exception cref="ArgumentException">An input is out of its range.</exception>
     /// <exception cref="UnstableSparException">The spar falls by itself: its stiffness is not positive.</exception>
@@ -44,7 +44,7 @@ public sealed class ModalSpar
         Height = input.Height;
         Density = input.Density;
         ClimberMass = input.ClimberMass;
-        ClimberHeight = input.Height - input.ClimberBelowCut;
+        ClimberHeight = Math.Max(0, input.Height - input.ClimberBelowCut);
         DampingRatio = input.DampingRatio;
         RootStiffness = input.RootStiffness;
         Modulus = input.Modulus;
@@ -109,7 +109,7 @@ public sealed class ModalSpar
     /// <summary>Mass of the climber, kg.</summary>
     public double ClimberMass { get; }
 
-    /// <summary>Height of the climber's feet, m.</summary>
+    /// <summary>Height of the climber's feet, m; 0 where the spar is so low that he stands on the ground and does not load it.</summary>
     public double ClimberHeight { get; }
 
     /// <summary>Rotational stiffness of the root as used (fitted where a sway test asked for it), N m/rad; infinite for rigid.</summary>
@@ -254,8 +254,8 @@ public sealed class ModalSpar
         Require(input.MeasuredSwayFrequency is null or (> 0 and < double.PositiveInfinity), "The sway frequency must be positive.");
         Require(input.ClimberMass >= 0 && double.IsFinite(input.ClimberMass), "The climber's mass must not be negative.");
         Require(
-            input.ClimberMass == 0 || (input.ClimberBelowCut >= 0 && input.ClimberBelowCut <= input.Height),
-            "The climber must stand between the ground and the cut.");
+            input.ClimberMass == 0 || (input.ClimberBelowCut >= 0 && double.IsFinite(input.ClimberBelowCut)),
+            "The climber must stand at the cut or below it.");
     }
 
     private static void Require(bool right, string message)

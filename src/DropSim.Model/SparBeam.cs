@@ -38,7 +38,7 @@ internal sealed class SparBeam
         ElementLength = input.Height / elements;
         _held = rigidRoot ? 2 : 1;
         Size = (2 * (elements + 1)) - _held;
-        double climberHeight = input.Height - input.ClimberBelowCut;
+        double climberHeight = Math.Max(0, input.Height - input.ClimberBelowCut);
         _breaks = [.. taper.Heights, climberHeight];
         Array.Sort(_breaks);
 
@@ -48,7 +48,7 @@ internal sealed class SparBeam
         Integrate(input.Height, Bending, 2, z => input.Modulus * Math.PI / 4 * Math.Pow(taper.Radius(z), 4));
         Integrate(input.Height, Mass, 0, z => input.Density * Math.PI * Math.Pow(taper.Radius(z), 2));
         Integrate(input.Height, Weight, 1, z => gravity * input.Density * taper.VolumeAbove(z));
-        if (input.ClimberMass > 0)
+        if (input.ClimberMass > 0 && climberHeight > 0)
         {
             AddAt(climberHeight, Mass, input.ClimberMass);
             Integrate(climberHeight, Weight, 1, _ => gravity * input.ClimberMass);

@@ -32,7 +32,7 @@ public sealed class IsoWeightingTests
 
     [Fact]
     public void HorizontalFactorAtOneHundredRadiansPerSecond() =>
-        // The reference point of ISO 8041 for instruments: 15.915 Hz, factor 0.1261.
+        // Printed in manuals of vibration meters to ISO 8041: 15.915 Hz, factor 0.1261.
         IsoWeighting.Wd.FactorAt(15.915).Should().BeApproximately(0.1261, 0.00005);
 
     [Theory]
