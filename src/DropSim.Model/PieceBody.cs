@@ -33,7 +33,7 @@ internal sealed class PieceBody
         else
         {
             // Slid out until the centre of gravity is over the edge: the edge then touches the butt right below it.
-            HingeX = input.Spar.Diameters[^1].Diameter / 2;
+            HingeX = new SparTaper(input.Spar.Diameters, input.Spar.Height).Radius(input.Spar.Height);
             Hinge = new(-c, 0);
             Mouth = new(-c, buttRadius - b);
             BalanceLean = 0;
