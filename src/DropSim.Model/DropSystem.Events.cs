@@ -293,9 +293,14 @@ internal sealed partial class DropSystem
             CueSeen(time);
         }
 
-        if (chosen.DeviceGives && !_phase.WrapsGive && _input.Catch.Cue == Cue.DeviceRuns)
+        if (chosen.DeviceGives && !_phase.WrapsGive)
         {
-            CueSeen(time);
+            // Rope that runs pulls its own wraps snug: they have nothing left to give.
+            _phase.WrapsSpent = true;
+            if (_input.Catch.Cue == Cue.DeviceRuns)
+            {
+                CueSeen(time);
+            }
         }
     }
 

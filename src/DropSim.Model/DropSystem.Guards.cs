@@ -183,8 +183,8 @@ internal sealed partial class DropSystem
             g[Guard.Device] = flow.Device;
             if (!_phase.WrapsSpent)
             {
-                g[Guard.WrapsOrHand] = _phase.WrapsGive ? hand - wraps : wraps - hand;
-                g[Guard.WrapsSpent] = _phase.WrapsGive ? _input.Rope.WrapsTakeUp.Length - y[StateLayout.WrapsTaken] : double.PositiveInfinity;
+                g[Guard.WrapsOrHand] = hand - wraps;
+                g[Guard.WrapsSpent] = _input.Rope.WrapsTakeUp.Length - y[StateLayout.WrapsTaken];
             }
         }
         else
