@@ -443,7 +443,7 @@ public sealed record ComputationInput
     public bool StopWhenSettled { get; init; } = true;
 
     /// <summary>Relative tolerance of the integrator.</summary>
-    public double RelativeTolerance { get; init; } = 3e-6;
+    public double RelativeTolerance { get; init; } = 1e-6;
 
     /// <summary>Contact stiffness k, N/m^1.5.</summary>
     public double ContactStiffness { get; init; } = 1e6;

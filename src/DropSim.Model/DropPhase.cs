@@ -56,6 +56,9 @@ internal sealed class DropPhase
     /// <summary>Wraps on the device now.</summary>
     public double Wraps { get; set; }
 
+    /// <summary>Hold ratio of the device with these wraps, exp(2 pi N mu).</summary>
+    public double DeviceRatio { get; set; } = 1;
+
     /// <summary>What the hand remembers.</summary>
     public HandMemory Hand { get; set; } = Model.Hand.Start;
 

@@ -47,7 +47,7 @@ internal sealed partial class DropSystem
     /// <summary>Chooses the first phase; call once before a run.</summary>
     public void Begin(double time, double[] state)
     {
-        _phase.Wraps = _input.Device.Wraps;
+        SetWraps(_input.Device.Wraps);
         _phase.Locked = _input.Catch.Kind == CatchKind.HardStop;
         if (_input.Catch.Kind == CatchKind.Held)
         {
@@ -156,6 +156,12 @@ internal sealed partial class DropSystem
         return true;
     }
 
+    private void SetWraps(double wraps)
+    {
+        _phase.Wraps = wraps;
+        _phase.DeviceRatio = Math.Exp(2 * Math.PI * wraps * _input.Device.Friction);
+    }
+
     private EventResponse Stop(EndKind kind)
     {
         Ended = kind;
@@ -220,7 +226,7 @@ internal sealed partial class DropSystem
 
                     break;
                 case Scheduled.WrapsChange:
-                    _phase.Wraps = _input.Catch.WrapsAfterChange;
+                    SetWraps(_input.Catch.WrapsAfterChange);
                     break;
                 case Scheduled.HandLost:
                     _phase.Hand = new(HandPart.Lost, 0, time, run);
@@ -284,6 +290,7 @@ internal sealed partial class DropSystem
         // The capacity the network sees must be the smaller of wraps and hand, whatever gave rope before.
         _phase.Network = before with { DeviceGives = false };
         Rope(time, state, ref at);
+        FindFreeStrains(state, ref at);
         var chosen = ChooseBranch(ref at, avoid);
         BookJump(state, ref at, before, chosen);
         _phase.Network = chosen;

@@ -87,11 +87,13 @@ internal sealed partial class DropSystem
         var rho = Ratio(ref at);
 
         at.HandForce = _hand.Force(_phase.Hand, time, y[StateLayout.RopeRun]);
-        at.DeviceRatio = Math.Exp(2 * Math.PI * _phase.Wraps * _input.Device.Friction);
+        at.DeviceRatio = _phase.DeviceRatio;
         var b1 = _viscous * at.D1 / (l1 * l1);
         var b2 = _viscous * at.D2 / (l2 * l2);
-        var a1 = _curve.Tension(at.E1) + (_relaxing * (at.E1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate / l1);
-        var a2 = _curve.Tension(at.E2) + (_relaxing * (at.E2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate / l2);
+        at.Lasting1 = _curve.Tension(at.E1);
+        at.Lasting2 = _curve.Tension(at.E2);
+        var a1 = at.Lasting1 + (_relaxing * (at.E1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate / l1);
+        var a2 = at.Lasting2 + (_relaxing * (at.E2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate / l2);
         var hand = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
         var wraps = WrapsCapacity(y);
         at.WrapsGive = _phase.Phaseless ? wraps < hand : _phase.WrapsGive;
@@ -104,10 +106,25 @@ internal sealed partial class DropSystem
             DeviceRate = wrapsLimit ? 0 : at.DeviceRatio * _hand.Rate(_phase.Hand),
             RhoRate = RatioRate(ref at),
         };
+        at.Branch = _phase.Network;
+        if (_phase.Phaseless || !at.Branch.LoadTaut || !at.Branch.GroundTaut)
+        {
+            FindFreeStrains(y, ref at);
+        }
+
+        if (_phase.Phaseless)
+        {
+            at.Branch = ChooseBranch(ref at, null);
+        }
+
+        at.Flow = FrictionNetwork.Flow(at.Branch, at.Numbers);
+    }
+
+    /// <summary>Stretches at which the legs would pull nothing; needed only where one is, or may become, slack.</summary>
+    private void FindFreeStrains(ReadOnlySpan<double> y, ref Instant at)
+    {
         at.Free1 = _curve.FreeStrain(_relaxing, y[StateLayout.LoadRelaxed]);
         at.Free2 = _curve.FreeStrain(_relaxing, y[StateLayout.GroundRelaxed]);
-        at.Branch = _phase.Phaseless ? ChooseBranch(ref at, null) : _phase.Network;
-        at.Flow = FrictionNetwork.Flow(at.Branch, at.Numbers);
     }
 
     /// <summary>The angle between the legs is followed from -120 to 240 degrees: a piece that swings farther round has wrapped the spar.</summary>
@@ -357,13 +374,13 @@ internal sealed partial class DropSystem
         if (taut1)
         {
             var edotTimesLength = at.D1Rate - ((1 + e1) * l1Rate);
-            loss += (t1 - _curve.Tension(e1) - m1) * edotTimesLength;
+            loss += (t1 - at.Lasting1 - m1) * edotTimesLength;
         }
 
         if (taut2)
         {
             var edotTimesLength = at.D2Rate - ((1 + e2) * l2Rate);
-            loss += (t2 - _curve.Tension(e2) - m2) * edotTimesLength;
+            loss += (t2 - at.Lasting2 - m2) * edotTimesLength;
         }
 
         rates[StateLayout.LostRope] = loss;

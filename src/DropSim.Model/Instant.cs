@@ -28,6 +28,8 @@ internal struct Instant
     public double D2Rate;
     public double E1;
     public double E2;
+    public double Lasting1;
+    public double Lasting2;
     public double Free1;
     public double Free2;
     public double LegAngle;
