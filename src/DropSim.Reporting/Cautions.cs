@@ -1,0 +1,30 @@
+namespace DropSim.Reporting;
+
+/// <summary>What every result carries with it, in one place so that charts, files and console say the same.</summary>
+public static class Cautions
+{
+    /// <summary>What the model leaves out.</summary>
+    public static IReadOnlyList<string> NotModelled { get; } =
+    [
+        "sideways lean and swing",
+        "twist",
+        "wind",
+        "sling or hitch slipping off",
+        "rope cut by saw or edge",
+        "decay",
+        "rope age and shock history",
+        "a second line or tag line",
+        "bystanders",
+    ];
+
+    /// <summary>How a result may and may not be read.</summary>
+    public static IReadOnlyList<string> Reading { get; } =
+    [
+        "Computed from the stated inputs, not measured: the worst of the range counts, not the central value alone.",
+        "This informs and permits nothing: local rules and licensed practice come first, and people decide.",
+        "A shorter piece is the surest change.",
+    ];
+
+    /// <summary>What is left out, as one sentence.</summary>
+    internal static string NotModelledSentence { get; } = "Not modelled: " + string.Join(", ", NotModelled) + ".";
+}

@@ -1,0 +1,153 @@
+using System.Globalization;
+using DropSim.Model;
+
+namespace DropSim.Reporting;
+
+/// <summary>
+/// Numbers as people read them: two significant digits, a unit, and the word that says whether it is a value or a bound.
+/// All digits are in the CSV and JSON files.
+/// </summary>
+public static class Format
+{
+    /// <summary>Digits that count in a number on screen. More would claim a knowledge of the inputs that nobody in a yard has.</summary>
+    private const int SignificantDigits = 2;
+
+    /// <summary>The value of a measure with its unit and state ("at least 16 kN", "not reached", "unknown").</summary>
+    /// <param name="measure">The measure.</param>
+    /// <param name="units">Units wanted.</param>
+    public static string Value(Measure measure, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(measure);
+        return measure.State switch
+        {
+            MeasureState.NotReached => "not reached",
+            MeasureState.Unknown => "unknown",
+            _ when double.IsNaN(measure.Value) => "unknown",
+            MeasureState.AtLeast => "at least " + Quantity(measure.Value, measure.Unit, IsSmallLength(measure.Id), units),
+            MeasureState.Indicative => Quantity(measure.Value, measure.Unit, IsSmallLength(measure.Id), units) + " (indicative)",
+            _ => Quantity(measure.Value, measure.Unit, IsSmallLength(measure.Id), units),
+        };
+    }
+
+    /// <summary>The worst value of a measure over the stated ranges, with the word that says whether it is a bound.</summary>
+    /// <param name="measure">The measure.</param>
+    /// <param name="units">Units wanted.</param>
+    public static string Worst(Measure measure, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(measure);
+        if (measure.Low is not { } low || measure.High is not { } high)
+        {
+            return "no range";
+        }
+
+        string Show(double value) => Quantity(value, measure.Unit, IsSmallLength(measure.Id), units);
+        return measure.Worse switch
+        {
+            Worse.Larger when double.IsNaN(high) => "unknown",
+            Worse.Larger => (measure.RangeCutShort ? "at least " : "") + Show(high),
+            Worse.Smaller when double.IsNaN(low) => "not reached",
+            Worse.Smaller when low <= 0 => "none",
+            Worse.Smaller => (measure.RangeCutShort ? "at most " : "") + Show(low),
+            _ when double.IsNaN(low) || double.IsNaN(high) => "unknown",
+            _ => $"{Show(low)} to {Show(high)}",
+        };
+    }
+
+    /// <summary>A quantity in its natural size.</summary>
+    /// <param name="value">Value in SI.</param>
+    /// <param name="unit">SI unit; "" for none.</param>
+    /// <param name="units">Units wanted.</param>
+    public static string Quantity(double value, string unit, UnitSystem units) => Quantity(value, unit, false, units);
+
+    /// <summary>A small movement: mm or in.</summary>
+    /// <param name="metres">Value, m.</param>
+    /// <param name="units">Units wanted.</param>
+    public static string SmallLength(double metres, UnitSystem units) => Quantity(metres, "m", true, units);
+
+    /// <summary>A time with two significant digits, but never finer than a hundredth of a second.</summary>
+    /// <param name="seconds">Time, s.</param>
+    public static string Time(double seconds) =>
+        double.IsNaN(seconds) ? "unknown" : NoMinusZero(Math.Round(seconds, 2).ToString("0.00", CultureInfo.InvariantCulture)) + " s";
+
+    /// <summary>A number with two significant digits: 15.63 is "16", 0.0996 is "0.10", 1234 is "1200".</summary>
+    /// <param name="value">Any number.</param>
+    public static string Number(double value)
+    {
+        if (double.IsNaN(value))
+        {
+            return "unknown";
+        }
+
+        if (double.IsInfinity(value))
+        {
+            return value > 0 ? "unlimited" : "minus unlimited";
+        }
+
+        if (value == 0)
+        {
+            return "0";
+        }
+
+        // The exponent is read from the rounded number: 0.0996 becomes 0.10, not 0.100.
+        var rounded = value.ToString("E" + (SignificantDigits - 1), CultureInfo.InvariantCulture);
+        var exponent = int.Parse(rounded[(rounded.IndexOf('E', StringComparison.Ordinal) + 1)..], NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture);
+        if (exponent < -6)
+        {
+            return "0";
+        }
+
+        var decimals = Math.Max(0, SignificantDigits - 1 - exponent);
+        return double.Parse(rounded, CultureInfo.InvariantCulture).ToString("F" + decimals, CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>A multiple of the piece's weight ("11 × the piece's weight").</summary>
+    /// <param name="force">Force, N.</param>
+    /// <param name="weight">Weight of the piece, N.</param>
+    internal static string TimesWeight(double force, double weight) => $"{Number(force / weight)} × weight";
+
+    /// <summary>True for movements of the spar, which people think of in mm or inches.</summary>
+    /// <param name="measureId">Id of a measure.</param>
+    internal static bool IsSmallLength(string measureId) => measureId is MeasureIds.ClimberMovement or MeasureIds.TipDeflection;
+
+    private static string Quantity(double value, string unit, bool small, UnitSystem units)
+    {
+        if (double.IsNaN(value))
+        {
+            return "unknown";
+        }
+
+        var (shown, factor) = Natural(value, unit, small, units);
+        return shown.Length == 0 ? Number(value * factor) : $"{Number(value * factor)} {shown}";
+    }
+
+    /// <summary>Prefixes chosen so that the number is easy to say.</summary>
+    private static (string Unit, double Factor) Natural(double value, string unit, bool small, UnitSystem units)
+    {
+        var size = Math.Abs(value);
+        if (unit == "m" && small)
+        {
+            return Units.SmallLength(units);
+        }
+
+        if (units == UnitSystem.Us)
+        {
+            return unit switch
+            {
+                "m/s2" => ("ft/s²", 1 / Units.MetresPerFoot),
+                _ => Units.Plain(unit, units),
+            };
+        }
+
+        return unit switch
+        {
+            "N" when size >= 995 => ("kN", 1e-3),
+            "J" when size >= 995 => ("kJ", 1e-3),
+            "N m" when size >= 995 => ("kN m", 1e-3),
+            "Pa" when size >= 0.0995e6 => ("MPa", 1e-6),
+            "m/s2" => ("m/s²", 1),
+            _ => (unit, 1),
+        };
+    }
+
+    private static string NoMinusZero(string text) => text.StartsWith('-') && text.AsSpan(1).IndexOfAnyExcept("0.") < 0 ? text[1..] : text;
+}

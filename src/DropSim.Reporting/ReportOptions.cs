@@ -1,0 +1,34 @@
+namespace DropSim.Reporting;
+
+/// <summary>The units people read. Inside the engine and in summary.json everything is SI.</summary>
+public enum UnitSystem
+{
+    /// <summary>kN, N, m, mm, s.</summary>
+    Si,
+
+    /// <summary>lbf, ft, in, s.</summary>
+    Us,
+}
+
+/// <summary>How a scenario's results are written.</summary>
+public sealed record ReportOptions
+{
+    /// <summary>Units in charts, console text and CSV files.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Si;
+
+    /// <summary>Time between rows of the CSV files, s; above 0.</summary>
+    public double CsvInterval { get; init; } = 0.001;
+
+    /// <summary>Version of the program, as printed on every chart.</summary>
+    public string ProgramVersion { get; init; } = "unknown";
+
+    /// <summary>Refuses options that cannot be used.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The CSV interval is not above 0.</exception>
+    internal void Check()
+    {
+        if (!(CsvInterval > 0) || double.IsInfinity(CsvInterval))
+        {
+            throw new ArgumentOutOfRangeException(nameof(CsvInterval), CsvInterval, "The CSV interval must be above 0 s.");
+        }
+    }
+}
