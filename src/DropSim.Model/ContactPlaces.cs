@@ -14,8 +14,11 @@ internal sealed class ContactPlaces
     /// <summary>Most places of contact.</summary>
     public const int Most = 6;
 
-    /// <summary>Farther from the straight spar than this a corner's guard is taken to the straight side: no stem that stands bends so far, m.</summary>
-    private const double Near = 1.5;
+    /// <summary>A corner that is farther than this from anywhere the bent side can be is not measured to it exactly, m.</summary>
+    private const double Margin = 0.01;
+
+    /// <summary>Stations at which the largest deflection of each mode is looked for.</summary>
+    private const int ReachStations = 64;
 
     private readonly PieceBody _body;
     private readonly ModalSpar _spar;
@@ -25,6 +28,7 @@ internal sealed class ContactPlaces
     private readonly double _damping;
     private readonly double[] _topShape;
     private readonly double[] _topSlope;
+    private readonly double[] _reach;
     private readonly double _flankSlope;
     private readonly int _modes;
 
@@ -40,6 +44,19 @@ internal sealed class ContactPlaces
         _topShape = new double[_modes];
         _topSlope = new double[_modes];
         spar.ShapeAt(_height, _topShape, _topSlope);
+        _reach = new double[_modes];
+        var shape = new double[_modes];
+        var slope = new double[_modes];
+        for (var k = 0; k <= ReachStations; k++)
+        {
+            spar.ShapeAt(_height * k / ReachStations, shape, slope);
+            for (var i = 0; i < _modes; i++)
+            {
+                // A little more than seen, for what lies between the stations.
+                _reach[i] = Math.Max(_reach[i], 1.02 * Math.Abs(shape[i]));
+            }
+        }
+
         _flankSlope = (body.BareEnd.Eta - body.Mouth.Eta) / (body.BareEnd.Xi - body.Mouth.Xi);
         Names = [.. body.HardCornerNames, "front edge of the spar's top against the piece"];
     }
@@ -60,6 +77,12 @@ internal sealed class ContactPlaces
         ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState[] states, ref Instant at,
         ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
     {
+        double reach = 0;
+        for (var i = 0; i < _modes; i++)
+        {
+            reach += _reach[i] * Math.Abs(y[firstMode + i]);
+        }
+
         for (var place = 0; place < Count; place++)
         {
             var isTop = place == _body.HardCorners.Length;
@@ -69,13 +92,13 @@ internal sealed class ContactPlaces
             }
             else
             {
-                Corner(y, firstMode, firstModeRate, states[place], place, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
+                Corner(y, firstMode, firstModeRate, reach, states[place], place, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
             }
         }
     }
 
     private void Corner(
-        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState state, int place, ref Instant at,
+        ReadOnlySpan<double> y, int firstMode, int firstModeRate, double reach, ContactState state, int place, ref Instant at,
         ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
     {
         var p = _body.HardCorners[place];
@@ -91,13 +114,21 @@ internal sealed class ContactPlaces
             return;
         }
 
-        var straight = _spar.RadiusAt(z) - x;
-        if (state != ContactState.Pressing && straight < -Near)
+        var nearest = _spar.RadiusAt(z) + reach - x;
+        if (state != ContactState.Pressing && nearest < -Margin)
         {
-            at.ContactGuard[place] = state == ContactState.Disarmed ? Math.Max(-below, straight) : Math.Min(-straight, below);
+            at.ContactGuard[place] = state == ContactState.Disarmed ? Math.Max(-below, nearest) : Math.Min(-nearest, below);
             return;
         }
 
+        Press(y, firstMode, firstModeRate, state, place, x, z, armX, armZ, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
+    }
+
+    private void Press(
+        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState state, int place, double x, double z, double armX, double armZ,
+        ref Instant at, ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
+    {
+        var below = _height - z;
         Modes shape = default;
         Modes slope = default;
         _spar.ShapeAt(Math.Min(z, _height), ((Span<double>)shape)[.._modes], ((Span<double>)slope)[.._modes]);

@@ -13,10 +13,16 @@ internal sealed class ExtremeTracker
     private const double SlopeStep = 1e-6;
 
     /// <summary>A step is searched where the cubic comes this near to the largest value so far: what a cubic through the ends can miss.</summary>
-    private const double Nearness = 0.03;
+    private const double Nearness = 0.01;
 
-    /// <summary>Parabolic refinements of a maximum.</summary>
-    private const int Refinements = 5;
+    /// <summary>Most parabolic refinements of a maximum.</summary>
+    private const int Refinements = 6;
+
+    /// <summary>A maximum's place is found where two estimates lie this near, s: at a maximum the value then errs in the ninth digit.</summary>
+    private const double Resolved = 1e-6;
+
+    /// <summary>The stress over the height is looked at where a load on the spar reaches this share of its largest so far.</summary>
+    private const double StressShare = 0.2;
 
     private readonly DropSystem _system;
     private readonly double[] _startValue = new double[Channel.All];
@@ -84,7 +90,13 @@ internal sealed class ExtremeTracker
 
     private void See(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates, double[] values, double[] slopes)
     {
-        _system.Observe(time, state, values, stress: true);
+        _system.Observe(time, state, values, stress: false);
+        if (values[Channel.BaseMoment] >= StressShare * Largest[Channel.BaseMoment]
+            || values[Channel.RiggingPoint] >= StressShare * Largest[Channel.RiggingPoint])
+        {
+            _system.Observe(time, state, values, stress: true);
+        }
+
         for (var i = 0; i < _state.Length; i++)
         {
             _state[i] = state[i] + (SlopeStep * rates[i]);
@@ -118,27 +130,46 @@ internal sealed class ExtremeTracker
         }
     }
 
+    /// <summary>Successive parabolas through the best three points; each new point costs one evaluation.</summary>
     private void Refine(DenseStep dense, int channel, double theta)
     {
         var h = dense.EndTime - dense.StartTime;
         var width = 0.25 * Math.Min(theta, 1 - theta);
-        Span<double> x = [theta - width, theta, theta + width];
-        Span<double> v = [At(dense, channel, x[0]), At(dense, channel, x[1]), At(dense, channel, x[2])];
-        for (var k = 0; k < Refinements && width * h > 1e-9; k++)
+        var (x0, x1, x2) = (theta - width, theta, theta + width);
+        var (v0, v1, v2) = (At(dense, channel, x0), At(dense, channel, x1), At(dense, channel, x2));
+        for (var k = 0; k < Refinements; k++)
         {
-            // Parabola through three points, its top kept within the step.
-            var curvature = (((v[2] - v[1]) / (x[2] - x[1])) - ((v[1] - v[0]) / (x[1] - x[0]))) / (x[2] - x[0]);
-            var slope = ((v[1] - v[0]) / (x[1] - x[0])) + (curvature * (x[1] - x[0]));
-            var best = v[0] > v[1] ? (v[0] > v[2] ? 0 : 2) : (v[1] > v[2] ? 1 : 2);
-            var top = curvature < 0 ? x[1] - (slope / (2 * curvature)) : x[best];
-            width *= 0.3;
-            top = Math.Clamp(top, width, 1 - width);
-            x[0] = top - width;
-            x[1] = top;
-            x[2] = top + width;
-            for (var i = 0; i < 3; i++)
+            var curvature = (((v2 - v1) / (x2 - x1)) - ((v1 - v0) / (x1 - x0))) / (x2 - x0);
+            if (!(curvature < 0))
             {
-                v[i] = At(dense, channel, x[i]);
+                break;
+            }
+
+            var slope = ((v1 - v0) / (x1 - x0)) + (curvature * (x1 - x0));
+            var top = Math.Clamp(x1 - (slope / (2 * curvature)), 1e-6, 1 - 1e-6);
+            if (Math.Abs(top - x1) * h < Resolved || top == x0 || top == x2)
+            {
+                break;
+            }
+
+            var value = At(dense, channel, top);
+
+            // Keep the new point with its neighbours on both sides, in order.
+            if (top < x0)
+            {
+                (x0, x1, x2, v0, v1, v2) = (top, x0, x1, value, v0, v1);
+            }
+            else if (top < x1)
+            {
+                (x0, x1, x2, v0, v1, v2) = value >= v1 ? (x0, top, x1, v0, value, v1) : (top, x1, x2, value, v1, v2);
+            }
+            else if (top < x2)
+            {
+                (x0, x1, x2, v0, v1, v2) = value >= v1 ? (x1, top, x2, v1, value, v2) : (x0, x1, top, v0, v1, value);
+            }
+            else
+            {
+                (x0, x1, x2, v0, v1, v2) = (x1, x2, top, v1, v2, value);
             }
         }
     }
