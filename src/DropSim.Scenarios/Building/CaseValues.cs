@@ -42,7 +42,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public Known Take(string path)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        Known known = FromFile(spec) ?? Default(spec);
+        Known known = Doubted(spec, spec.Kind == ValueKind.Quantity && HasDefault(spec) ? Default(spec) : null) ?? Default(spec);
         Note(path, known, spec.Quantity);
         return known;
     }
@@ -51,7 +51,8 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public Known Take(string path, double value, double? low, double? high, string source)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        Known known = FromFile(spec) ?? new Known(value, low, high, false, source);
+        Known standard = new(value, low, high, false, source);
+        Known known = Doubted(spec, standard) ?? standard;
         Note(path, known, spec.Quantity);
         return known;
     }
@@ -60,7 +61,8 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public Known Take(string path, SizeDefault bySize)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        Known known = FromFile(spec) ?? BySize(bySize, spec.Quantity);
+        Known standard = BySize(bySize, spec.Quantity);
+        Known known = Doubted(spec, standard) ?? standard;
         Note(path, known, spec.Quantity);
         return known;
     }
@@ -142,6 +144,32 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
 
     private Known? FromFile(KeySpec spec) =>
         given.Find(spec.Path) is { } own ? new Known(own.Number, own.Low, own.High, true, Line(own)) : null;
+
+    private static bool HasDefault(KeySpec spec) => spec.BySize is not null || spec.Default is not null;
+
+    /// <summary>
+    /// A given value of an uncertain quantity without a range of its own is as much in doubt as the default would be: a
+    /// coefficient in proportion, a length or an angle by the same steps.
+    /// </summary>
+    private Known? Doubted(KeySpec spec, Known? standard)
+    {
+        Known? own = FromFile(spec);
+        bool scales = spec.Quantity is QuantityKind.Number or QuantityKind.Fraction;
+        bool shifts = spec.Quantity is QuantityKind.Length or QuantityKind.Angle;
+        if (own is null || own.Low is not null || !spec.MayRange || !(scales || shifts) || standard?.Low is not { } low || standard.High is not { } high)
+        {
+            return own;
+        }
+
+        double down = scales ? own.Value * low / standard.Value : own.Value + low - standard.Value;
+        double up = scales ? own.Value * high / standard.Value : own.Value + high - standard.Value;
+        return own with
+        {
+            Low = Math.Clamp(down, spec.Least, own.Value),
+            High = Math.Clamp(up, own.Value, spec.Most),
+            Source = own.Source + "; range of the default about it",
+        };
+    }
 
     private Known Default(KeySpec spec)
     {
