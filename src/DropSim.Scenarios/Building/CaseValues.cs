@@ -20,6 +20,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
 {
     // Masses for which the light, medium and heavy columns of the defaults stand.
     private const double LightMass = 50, MediumMass = 150, HeavyMass = 500;
+    private readonly HashSet<string> _asked = new(StringComparer.Ordinal);
     private double _mass = MediumMass;
     private bool _top;
 
@@ -29,7 +30,20 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
 
     public bool Has(string path) => given.Has(path);
 
-    public GivenValue? Given(string path) => given.Find(path);
+    public GivenValue? Given(string path)
+    {
+        _asked.Add(path);
+        return given.Find(path);
+    }
+
+    /// <summary>Warns of every value of the file that this case does not use.</summary>
+    public void WarnOfUnused()
+    {
+        foreach (GivenValue value in given.All.Where(v => !_asked.Contains(v.Spec.Path) && v.Spec.Name != "name").OrderBy(v => v.Line))
+        {
+            Warnings.Add($"{value.Spec.Path} (line {value.Line.ToString(CultureInfo.InvariantCulture)}) has no effect in this case.");
+        }
+    }
 
     /// <summary>Chooses the column of the defaults that depend on the size of the piece.</summary>
     public void SetSize(double mass, bool top)
@@ -103,7 +117,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public string Word(string path)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        GivenValue? own = given.Find(path);
+        GivenValue? own = Given(path);
         string word = own?.Word ?? spec.Default?.Value ?? "";
         if (word.Length > 0)
         {
@@ -143,7 +157,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     }
 
     private Known? FromFile(KeySpec spec) =>
-        given.Find(spec.Path) is { } own ? new Known(own.Number, own.Low, own.High, true, Line(own)) : null;
+        Given(spec.Path) is { } own ? new Known(own.Number, own.Low, own.High, true, Line(own)) : null;
 
     private static bool HasDefault(KeySpec spec) => spec.BySize is not null || spec.Default is not null;
 

@@ -49,7 +49,8 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
     public void Unknown(string key, string section, SourceNode node, string shown)
     {
         List<string> known = [.. KeyTable.Of(section).Select(k => k.Name)
-            .Concat(KeyTable.Sections.Where(s => IsChild(s.Name, section)).Select(s => section.Length == 0 ? s.Name : s.Name[(section.Length + 1)..]))];
+            .Concat(KeyTable.Sections.Where(s => IsChild(s.Name, section)).Select(s => section.Length == 0 ? s.Name : s.Name[(section.Length + 1)..]))
+            .Concat(section == "setup" ? KeyTable.Sections.Where(s => s.InSetup && !s.Name.Contains('.', StringComparison.Ordinal)).Select(s => s.Name) : [])];
         string? near = NearestName.Of(key, known);
         if (near is null)
         {
@@ -183,8 +184,15 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
     /// <summary>The limits of a key in words.</summary>
     public static string Limits(KeySpec spec)
     {
-        string unit = UnitTable.For(spec.Quantity).Si;
+        (string unit, double scale) = spec.Quantity switch
+        {
+            QuantityKind.Angle => ("deg", 180 / Math.PI),
+            QuantityKind.Stress => ("MPa", 1e-6),
+            QuantityKind.Force when spec.Most >= 1e4 => ("kN", 1e-3),
+            _ => (UnitTable.For(spec.Quantity).Si, 1.0),
+        };
         string suffix = unit.Length > 0 ? " " + unit : "";
+        string Text(double value) => (value * scale).ToString("G4", CultureInfo.InvariantCulture);
         return (double.IsFinite(spec.Least), double.IsFinite(spec.Most)) switch
         {
             (true, true) => $"{Text(spec.Least)} to {Text(spec.Most)}{suffix}",
@@ -247,8 +255,6 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
         SourceList => "a list",
         _ => "a table",
     };
-
-    private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 
     private static string Line(int line) => line.ToString(CultureInfo.InvariantCulture);
 }
