@@ -152,6 +152,11 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     /// <summary>A value with its unit in invariant text, six digits.</summary>
     public static string Text(double value, string unit)
     {
+        if (double.IsPositiveInfinity(value) && unit == UnitTable.For(QuantityKind.RotationalStiffness).Si)
+        {
+            return "rigid";
+        }
+
         string number = double.IsPositiveInfinity(value) ? "unlimited" : value.ToString("G6", CultureInfo.InvariantCulture);
         return unit.Length == 0 ? number : $"{number} {unit}";
     }
@@ -211,7 +216,10 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
         return new Known(Mix(from.Value, to.Value)!.Value, Mix(from.Low, to.Low), Mix(from.High, to.High), false,
             from.Source + " (by the log's mass, between those for 50, 150 and 500 kg)");
 
-        double? Mix(string a, string b) => Parse(a, quantity) is { } x && Parse(b, quantity) is { } y ? x + (part * (y - x)) : null;
+        double? Mix(string a, string b) => Parse(a, quantity) is { } x && Parse(b, quantity) is { } y ? Rounded(x + (part * (y - x))) : null;
+
+        // Three figures: a default by size claims no more.
+        static double Rounded(double value) => double.Parse(value.ToString("G3", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
     }
 
     private static double? Parse(string text, QuantityKind quantity)

@@ -10,6 +10,9 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
     /// <summary>Longest text kept; a description needs no more.</summary>
     private const int LongestText = 4000;
 
+    /// <summary>More problems than this help nobody.</summary>
+    private const int MostProblems = 200;
+
     /// <summary>Reads a section and its sub-sections into <paramref name="into"/>.</summary>
     public void ReadSection(SourceTable table, string section, string prefix, GivenValues into)
     {
@@ -48,6 +51,11 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
 
     public void Unknown(string key, string section, SourceNode node, string shown)
     {
+        if (problems.Count >= MostProblems)
+        {
+            return;
+        }
+
         List<string> known = [.. KeyTable.Of(section).Select(k => k.Name)
             .Concat(KeyTable.Sections.Where(s => IsChild(s.Name, section)).Select(s => section.Length == 0 ? s.Name : s.Name[(section.Length + 1)..]))
             .Concat(section == "setup" ? KeyTable.Sections.Where(s => s.InSetup && !s.Name.Contains('.', StringComparison.Ordinal)).Select(s => s.Name) : [])];
@@ -242,7 +250,7 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
 
     public void Add(int line, string path, string found, string expected, string? nearest = null)
     {
-        if (problems.Count < 200)
+        if (problems.Count < MostProblems)
         {
             problems.Add(new ScenarioProblem(file, line, path, found, expected, nearest));
         }
