@@ -20,7 +20,7 @@ internal static class CaseBuilder
         }
 
         RiggingBuilder.Point point = RiggingBuilder.BuildPoint(values, catalogue);
-        RopeBuilder.Result? rope = RopeBuilder.Build(values, catalogue, spar.Input.Height, piece.Input.Kind == PieceKind.Top);
+        RopeBuilder.Result? rope = RopeBuilder.Build(values, catalogue, spar.Input.Height);
         RiggingBuilder.Device device = RiggingBuilder.BuildDevice(values, catalogue, spar.Input, point, piece.Input.Mass);
         (StartInput start, Known release) = Start(values);
         CatchInput held = CatchBuilder.Build(values);
@@ -57,6 +57,7 @@ internal static class CaseBuilder
             values.Warnings.Add($"The piece stands stable until it leans {Math.Round(balance / KeyTable.Degree)} degrees: it must be pulled or wedged over.");
         }
 
+        values.WarnOfUnused();
         List<InputRange> ranges = CaseRanges.Build(input, piece.Mass, device.Friction, point, rope, release, spar.Root, lean);
         return new DropCase(setup, catchName, input, ranges, values.Notes, [.. values.Warnings.Distinct()]);
     }

@@ -108,7 +108,7 @@ internal static class CaseRanges
 
         // Without an own range a given stiffness is known to a factor 2.
         double low = 1 / (root.High ?? (root.Value * 2));
-        double high = 1 / (root.Low ?? Math.Min(root.Value / 2, SoftRoot));
+        double high = 1 / (root.Low ?? (double.IsFinite(root.Value) ? root.Value / 2 : SoftRoot));
         ranges.Add(new InputRange("root flexibility (1 / root stiffness)", "rad/(N m)", 1 / root.Value, low, high, root.Source,
             static (d, v) => d with { Spar = d.Spar with { RootStiffness = v <= 0 ? double.PositiveInfinity : 1 / v } }));
     }

@@ -20,6 +20,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
 {
     // Masses for which the light, medium and heavy columns of the defaults stand.
     private const double LightMass = 50, MediumMass = 150, HeavyMass = 500;
+    private readonly HashSet<string> _asked = new(StringComparer.Ordinal);
     private double _mass = MediumMass;
     private bool _top;
 
@@ -29,7 +30,20 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
 
     public bool Has(string path) => given.Has(path);
 
-    public GivenValue? Given(string path) => given.Find(path);
+    public GivenValue? Given(string path)
+    {
+        _asked.Add(path);
+        return given.Find(path);
+    }
+
+    /// <summary>Warns of every value of the file that this case does not use.</summary>
+    public void WarnOfUnused()
+    {
+        foreach (GivenValue value in given.All.Where(v => !_asked.Contains(v.Spec.Path) && v.Spec.Name != "name").OrderBy(v => v.Line))
+        {
+            Warnings.Add($"{value.Spec.Path} (line {value.Line.ToString(CultureInfo.InvariantCulture)}) has no effect in this case.");
+        }
+    }
 
     /// <summary>Chooses the column of the defaults that depend on the size of the piece.</summary>
     public void SetSize(double mass, bool top)
@@ -42,7 +56,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public Known Take(string path)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        Known known = FromFile(spec) ?? Default(spec);
+        Known known = Doubted(spec, spec.Kind == ValueKind.Quantity && HasDefault(spec) ? Default(spec) : null) ?? Default(spec);
         Note(path, known, spec.Quantity);
         return known;
     }
@@ -51,7 +65,8 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public Known Take(string path, double value, double? low, double? high, string source)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        Known known = FromFile(spec) ?? new Known(value, low, high, false, source);
+        Known standard = new(value, low, high, false, source);
+        Known known = Doubted(spec, standard) ?? standard;
         Note(path, known, spec.Quantity);
         return known;
     }
@@ -60,7 +75,8 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public Known Take(string path, SizeDefault bySize)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        Known known = FromFile(spec) ?? BySize(bySize, spec.Quantity);
+        Known standard = BySize(bySize, spec.Quantity);
+        Known known = Doubted(spec, standard) ?? standard;
         Note(path, known, spec.Quantity);
         return known;
     }
@@ -101,7 +117,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     public string Word(string path)
     {
         KeySpec spec = KeyTable.ByPath[path];
-        GivenValue? own = given.Find(path);
+        GivenValue? own = Given(path);
         string word = own?.Word ?? spec.Default?.Value ?? "";
         if (word.Length > 0)
         {
@@ -136,12 +152,43 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     /// <summary>A value with its unit in invariant text, six digits.</summary>
     public static string Text(double value, string unit)
     {
+        if (double.IsPositiveInfinity(value) && unit == UnitTable.For(QuantityKind.RotationalStiffness).Si)
+        {
+            return "rigid";
+        }
+
         string number = double.IsPositiveInfinity(value) ? "unlimited" : value.ToString("G6", CultureInfo.InvariantCulture);
         return unit.Length == 0 ? number : $"{number} {unit}";
     }
 
     private Known? FromFile(KeySpec spec) =>
-        given.Find(spec.Path) is { } own ? new Known(own.Number, own.Low, own.High, true, Line(own)) : null;
+        Given(spec.Path) is { } own ? new Known(own.Number, own.Low, own.High, true, Line(own)) : null;
+
+    private static bool HasDefault(KeySpec spec) => spec.BySize is not null || spec.Default is not null;
+
+    /// <summary>
+    /// A given value of an uncertain quantity without a range of its own is as much in doubt as the default would be: a
+    /// coefficient in proportion, a length or an angle by the same steps.
+    /// </summary>
+    private Known? Doubted(KeySpec spec, Known? standard)
+    {
+        Known? own = FromFile(spec);
+        bool scales = spec.Quantity is QuantityKind.Number or QuantityKind.Fraction;
+        bool shifts = spec.Quantity is QuantityKind.Length or QuantityKind.Angle;
+        if (own is null || own.Low is not null || !spec.MayRange || !(scales || shifts) || standard?.Low is not { } low || standard.High is not { } high)
+        {
+            return own;
+        }
+
+        double down = scales ? own.Value * low / standard.Value : own.Value + low - standard.Value;
+        double up = scales ? own.Value * high / standard.Value : own.Value + high - standard.Value;
+        return own with
+        {
+            Low = Math.Clamp(down, spec.Least, own.Value),
+            High = Math.Clamp(up, own.Value, spec.Most),
+            Source = own.Source + "; range of the default about it",
+        };
+    }
 
     private Known Default(KeySpec spec)
     {
@@ -169,7 +216,10 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
         return new Known(Mix(from.Value, to.Value)!.Value, Mix(from.Low, to.Low), Mix(from.High, to.High), false,
             from.Source + " (by the log's mass, between those for 50, 150 and 500 kg)");
 
-        double? Mix(string a, string b) => Parse(a, quantity) is { } x && Parse(b, quantity) is { } y ? x + (part * (y - x)) : null;
+        double? Mix(string a, string b) => Parse(a, quantity) is { } x && Parse(b, quantity) is { } y ? Rounded(x + (part * (y - x))) : null;
+
+        // Three figures: a default by size claims no more.
+        static double Rounded(double value) => double.Parse(value.ToString("G3", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
     }
 
     private static double? Parse(string text, QuantityKind quantity)

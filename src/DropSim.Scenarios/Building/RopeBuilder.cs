@@ -13,14 +13,18 @@ internal static class RopeBuilder
     /// <summary>A default rope is this many times as long as the cut is high, at least. Common practice, no source.</summary>
     private const double LengthOverHeight = 2.5;
 
+    private const string DefaultKnot = "running bowline";
+
+    /// <summary>A diameter this near to a tabulated one is close enough for diameter squared. Choice of this model.</summary>
+    private const double NearEnough = 0.1;
+
     private const double Gravity = 9.80665;
 
-    /// <summary>Tallest cut for which the default lengths are used, m: see <see cref="LengthOverHeight"/>.</summary>
     private static readonly SizeDefault DefaultLength = new("45 m | 50 m | 60 m | 60 m", KeyTable.Practice);
 
     internal sealed record Result(RopeInput Input, RopeEntry? Entry, KnotEntry? Knot, Known Stiffness, Known Relaxing, Known Slack, Known HitchTakeUp, Known WrapsTakeUp);
 
-    public static Result? Build(CaseValues values, Catalogue catalogue, double cutHeight, bool top)
+    public static Result? Build(CaseValues values, Catalogue catalogue, double cutHeight)
     {
         double diameter = values.Take("rope.diameter", double.NaN, null, null, "").Value;
         RopeEntry? entry = Entry(values, catalogue, diameter);
@@ -31,7 +35,7 @@ internal static class RopeBuilder
             return null;
         }
 
-        KnotEntry? knot = Knot(values, catalogue, top);
+        KnotEntry? knot = Knot(values, catalogue);
         Known slack = values.Take("rope.slack");
         Known hitch = knot?.TakeUp is { } own && !values.Has("rope.hitch-take-up.length")
             ? values.Take("rope.hitch-take-up.length", own, 0, 0.30, $"{knot.Name}: {knot.Source}")
@@ -108,7 +112,8 @@ internal static class RopeBuilder
         }
 
         values.Notes.Add(new InputNote("rope.construction", entry.Construction, "", true, CaseValues.Line(construction)));
-        if (entry.Source.StartsWith("extrapolated", StringComparison.Ordinal))
+        bool far = catalogue.Ropes.Where(r => r.Construction == entry.Construction).All(r => Math.Abs((diameter / r.Diameter) - 1) > NearEnough);
+        if (far && entry.Source.StartsWith("extrapolated", StringComparison.Ordinal))
         {
             values.Warnings.Add($"The rope's diameter lies outside the catalogue ({entry.Source}): give the maker's breaking strength and stretch.");
         }
@@ -173,10 +178,10 @@ internal static class RopeBuilder
         return points;
     }
 
-    private static KnotEntry? Knot(CaseValues values, Catalogue catalogue, bool top)
+    private static KnotEntry? Knot(CaseValues values, Catalogue catalogue)
     {
         GivenValue? given = values.Given("rope.knot");
-        string name = given?.Word ?? (top ? "running bowline" : "running bowline with half hitch");
+        string name = given?.Word ?? DefaultKnot;
         KnotEntry? knot = catalogue.FindKnot(name);
         if (knot is null)
         {

@@ -121,7 +121,7 @@ internal static class SparBuilder
         }
 
         Complete(values, d, height, butt);
-        values.Notes.Add(new InputNote(path, string.Join("; ", d.Select(x => $"{CaseValues.Text(x.Height, "m")}: {CaseValues.Text(x.Diameter, "m")}")), "", true, CaseValues.Line(given)));
+        values.Notes.Add(new InputNote(path, "diameters " + string.Join("; ", d.Select(x => $"{CaseValues.Text(x.Height, "m")}: {CaseValues.Text(x.Diameter, "m")}")), "", true, CaseValues.Line(given)));
         return d;
     }
 

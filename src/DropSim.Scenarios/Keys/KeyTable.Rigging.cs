@@ -45,7 +45,7 @@ internal static partial class KeyTable
         yield return Range(S, "slack", QuantityKind.Length, 0, 10, "Slack in the load leg at the start.") with { BySize = new("0.2 0 0.5 m | 0.2 0 0.5 m | 0.2 0 0.6 m | 0.2 0 0.6 m", Practice) };
         yield return Number(S, "length", QuantityKind.Length, 2, 300, "Total length of the rope.") with { Group = "rope length", Computed = "by size 45 / 50 / 60 / 60 m, at least 2.5 times the height of the cut" };
         yield return Number(S, "left-at-device", QuantityKind.Length, 0, 300, "Rope on the hand side that can still pass the device.") with { Group = "rope length", Computed = "from the length" };
-        yield return Text(S, "knot", "Knot at the piece, from the catalogue.") with { Computed = "running bowline with half hitch (log), running bowline (top)" };
+        yield return Text(S, "knot", "Knot at the piece, from the catalogue.") with { Computed = "running bowline, " + Practice };
         yield return Number(S, "mass-per-length", QuantityKind.MassPerLength, 0.005, 2, "Mass per length, for reports.") with { Computed = "from the catalogue" };
 
         const string H = "rope.hitch-take-up";

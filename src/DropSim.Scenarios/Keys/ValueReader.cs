@@ -10,6 +10,9 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
     /// <summary>Longest text kept; a description needs no more.</summary>
     private const int LongestText = 4000;
 
+    /// <summary>More problems than this help nobody.</summary>
+    private const int MostProblems = 200;
+
     /// <summary>Reads a section and its sub-sections into <paramref name="into"/>.</summary>
     public void ReadSection(SourceTable table, string section, string prefix, GivenValues into)
     {
@@ -48,8 +51,14 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
 
     public void Unknown(string key, string section, SourceNode node, string shown)
     {
+        if (problems.Count >= MostProblems)
+        {
+            return;
+        }
+
         List<string> known = [.. KeyTable.Of(section).Select(k => k.Name)
-            .Concat(KeyTable.Sections.Where(s => IsChild(s.Name, section)).Select(s => section.Length == 0 ? s.Name : s.Name[(section.Length + 1)..]))];
+            .Concat(KeyTable.Sections.Where(s => IsChild(s.Name, section)).Select(s => section.Length == 0 ? s.Name : s.Name[(section.Length + 1)..]))
+            .Concat(section == "setup" ? KeyTable.Sections.Where(s => s.InSetup && !s.Name.Contains('.', StringComparison.Ordinal)).Select(s => s.Name) : [])];
         string? near = NearestName.Of(key, known);
         if (near is null)
         {
@@ -183,8 +192,15 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
     /// <summary>The limits of a key in words.</summary>
     public static string Limits(KeySpec spec)
     {
-        string unit = UnitTable.For(spec.Quantity).Si;
+        (string unit, double scale) = spec.Quantity switch
+        {
+            QuantityKind.Angle => ("deg", 180 / Math.PI),
+            QuantityKind.Stress => ("MPa", 1e-6),
+            QuantityKind.Force when spec.Most >= 1e4 => ("kN", 1e-3),
+            _ => (UnitTable.For(spec.Quantity).Si, 1.0),
+        };
         string suffix = unit.Length > 0 ? " " + unit : "";
+        string Text(double value) => (value * scale).ToString("G4", CultureInfo.InvariantCulture);
         return (double.IsFinite(spec.Least), double.IsFinite(spec.Most)) switch
         {
             (true, true) => $"{Text(spec.Least)} to {Text(spec.Most)}{suffix}",
@@ -234,7 +250,7 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
 
     public void Add(int line, string path, string found, string expected, string? nearest = null)
     {
-        if (problems.Count < 200)
+        if (problems.Count < MostProblems)
         {
             problems.Add(new ScenarioProblem(file, line, path, found, expected, nearest));
         }
@@ -247,8 +263,6 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
         SourceList => "a list",
         _ => "a table",
     };
-
-    private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 
     private static string Line(int line) => line.ToString(CultureInfo.InvariantCulture);
 }

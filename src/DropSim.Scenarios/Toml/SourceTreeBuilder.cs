@@ -5,7 +5,8 @@ using Tomlyn.Syntax;
 namespace DropSim.Scenarios.Toml;
 
 /// <summary>
-/// Builds the tree of a TOML text with line numbers. The parser accepts a key or a table given twice; here both are
+/// Builds the tree of a TOML text with line numbers. A key or a table given twice is left to this builder, because its
+/// message names both lines; both are
 /// problems. Depth and size are limited so that a hostile file is refused, not followed.
 /// </summary>
 internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> problems)
@@ -20,7 +21,7 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
         DocumentSyntax document;
         try
         {
-            document = SyntaxParser.Parse(text, file, true);
+            document = SyntaxParser.Parse(text, file, false);
         }
         catch (TomlException e)
         {
@@ -179,8 +180,10 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
         {
             case StringValueSyntax text:
                 return new SourceScalar(line, ScalarKind.Text, text.Value ?? "");
-            case IntegerValueSyntax or FloatValueSyntax:
-                return new SourceScalar(line, ScalarKind.Number, value.ToString().Trim());
+            case IntegerValueSyntax whole:
+                return new SourceScalar(line, ScalarKind.Number, whole.Token?.Text ?? "");
+            case FloatValueSyntax number:
+                return new SourceScalar(line, ScalarKind.Number, number.Token?.Text ?? "");
             case BooleanValueSyntax flag:
                 return new SourceScalar(line, ScalarKind.Flag, flag.Value ? "true" : "false");
             case ArraySyntax array:

@@ -1,0 +1,165 @@
+using System.Text;
+using DropSim.Scenarios;
+
+namespace DropSim.Tests.Scenarios;
+
+/// <summary>What is wrong in a file is said with line, key, advice and nearest name; never a silent default.</summary>
+public sealed class RefusalTests
+{
+    public static TheoryData<string, string, string, string> Wrong => new()
+    {
+        // Replace, by, key path in the problem, word in the message.
+        { "diameter = \"14 mm\"", "diametr = \"14 mm\"", "rope.diametr", "Nearest known name: diameter" },
+        { "[rope]", "[rop]", "rop", "Nearest known name: rope" },
+        { "length = \"1.2 m\"", "length = 1.2", "piece.length", "unit after the number" },
+        { "length = \"1.2 m\"", "length = \"1,2 m\"", "piece.length", "decimal point" },
+        { "length = \"1.2 m\"", "length = \"1.2 kg\"", "piece.length", "unit of mass" },
+        { "length = \"1.2 m\"", "length = \"99 m\"", "piece.length", "0.2 to 30 m" },
+        { "length = \"1.2 m\"", "length = nan", "piece.length", "number" },
+        { "length = \"1.2 m\"", "length = 1979-05-27", "piece.length", "quantity" },
+        { "length = \"1.2 m\"", "", "piece.length", "Length along the stem" },
+        { "length = \"1.2 m\"", "length = \"1.2 m\"\nlength = \"1.3 m\"", "piece.length", "second time" },
+        { "[spar]", "[piece]", "piece", "second time" },
+        { "butt-girth = \"126 cm\"", "", "piece.butt-girth", "neither" },
+        { "butt-girth = \"126 cm\"", "butt-girth = \"126 cm\"\nbutt-diameter = \"40 cm\"", "piece.butt-girth", "the same thing" },
+        { "butt-girth = \"126 cm\"", "butt-girth = \"126 cm\"\nmass = \"150 kg\"\nweighed = \"150 kg\"", "piece.weighed", "the same thing" },
+        { "European oak (living tree)", "Eropean oak (living tree)", "piece.species", "Nearest known name: European oak (living tree)" },
+        { "kind = \"log\"", "kind = \"lgo\"", "piece.kind", "Nearest known name: log" },
+        { "kind = \"ring\"", "kind = \"ring\"\nefficiency = 0.9", "rigging-point.efficiency", "only a block" },
+        { "kind = \"ring\"", "kind = \"natural-union\"", "rigging-point.below-cut", "fork really stands" },
+        { "kind = \"ring\"", "kind = \"ring\"\nbelow-cut = \"9.5 m\"", "rigging-point.below-cut", "below the ground" },
+        { "polyester 16-strand", "polyester 16 strnd", "rope.construction", "Nearest known name: polyester 16-strand" },
+        { "diameter = \"14 mm\"", "diameter = \"14 mm\"\nlength = \"8 m\"", "rope.length", "shorter than the path" },
+        { "diameter = \"14 mm\"", "diameter = \"14 mm\"\nlength = \"40 m\"\nleft-at-device = \"9 m\"", "rope.length", "the same thing" },
+        { "diameter = \"14 mm\"", "diameter = \"14 mm\"\nslack = { value = \"0.2 m\", low = \"0.3 m\", high = \"0.4 m\" }", "rope.slack", "low <= value <= high" },
+        { "diameter = \"14 mm\"", "diameter = \"14 mm\"\nslack = { value = \"0.2 m\", low = \"0 m\" }", "rope.slack.high", "all three" },
+        { "diameter = \"14 mm\"", "diameter = \"14 mm\"\nviscous-time = { value = \"2 ms\", low = \"1 ms\", high = \"3 ms\" }", "rope.viscous-time", "no range" },
+        { "diameter = \"14 mm\"", "diameter = \"14 mm\"\nknot = \"bowlin\"", "rope.knot", "Nearest known name: bowline" },
+        { "wraps = 2.5", "wraps = 2.5\nheight = \"9 m\"", "device.height", "not below the rigging point" },
+        { "wraps = 2.5", "wraps = 2.5\non-spar = false", "device.x", "not on the spar" },
+        { "wraps = 2.5", "wraps = 2.5\noff-face = \"-0.2 m\"", "device.off-face", "inside the spar" },
+        { "wraps = 2.5", "wraps = 2.5\n[start]\nface-cut-depth = 0.6", "start.face-cut-depth", "0 to 0.5" },
+        { "wraps = 2.5", "wraps = 2.5\n[start]\nrelease-angle = \"9 deg\"", "start.release-angle", "past balance" },
+        { "wraps = 2.5", "wraps = 2.5\n[start]\nkind = \"pushed-off\"\nface-cut-depth = 0.25", "start.face-cut-depth", "pushed off" },
+        { "wraps = 2.5", "wraps = 2.5\n[computation]\nmodes = 2.5", "computation.modes", "whole number" },
+        { "wraps = 2.5", "wraps = 2.5\n[computation]\nend-time = \"0.1 s\"", "computation.end-time", "0.5 to 60 s" },
+        { "wraps = 2.5", "wraps = 2.5\n[hold-test]\nmass = \"80 kg\"", "hold-test", "together" },
+        { "wraps = 2.5", "wraps = 2.5\n[hold-test]\nmass = \"80 kg\"\nwraps = 2\nhand = \"700 N\"", "hold-test.hand", "check mass" },
+        { "wraps = 2.5", "wraps = 2.5\nfriction = 0.2\n[hold-test]\nmass = \"80 kg\"\nwraps = 2\nhand = \"50 N\"", "hold-test.hand", "the same thing" },
+        { "wraps = 2.5", "wraps = 2.5\n[[catch]]\nname = \"a\"", "catch.kind", "Hard stop" },
+        { "wraps = 2.5", "wraps = 2.5\n[[catch]]\nkind = \"hard-stop\"\nsnag-after = \"1 m\"", "catch.snag-after", "hard stop" },
+        { "wraps = 2.5", "wraps = 2.5\n[[catch]]\nkind = \"let-run\"\nbrake = [ { run = \"1 m\", force = \"9 N\" }, { run = \"1 m\", force = \"9 N\" } ]", "catch.brake", "growing runs" },
+        { "wraps = 2.5", "wraps = 2.5\n[catch]\nkind = \"let-run\"", "catch", "[[catch]]" },
+        { "wraps = 2.5", "wraps = 2.5\n[[setup]]\nname = \"a\"\n[[setup]]\nname = \"A\"", "setup.name", "second time" },
+        { "wraps = 2.5", "wraps = 2.5\n[[setup]]\nname = \"a\"\nrope.slak = \"1 m\"", "setup 1: rope.slak", "Nearest known name: slack" },
+        { "wraps = 2.5", "wraps = 2.5\n[[obstacle]]\nname = \"shed\"\nx-from = \"3 m\"\nx-to = \"1 m\"\nz-to = \"2 m\"", "obstacle", "x-from < x-to" },
+        { "girth = \"165 cm\" }", "girth = \"165 cm\" }, { at = \"1 m\", girth = \"160 cm\" }", "spar.girths", "growing heights" },
+        { "at = \"1.3 m\"", "at = \"12 m\"", "spar.girths", "above the cut" },
+        { "at = \"1.3 m\"", "at = \"4 m\"", "spar.girths", "within 2 m of the ground" },
+        { "at = \"1.3 m\"", "high = \"1.3 m\"", "spar.girths[1].high", "at, girth" },
+        { "tip-girth = \"120 cm\"", "tip-girth = \"120 cm\"\nhitch-height = \"1.5 m\"", "piece.hitch-height", "above the piece" },
+        { "tip-girth = \"120 cm\"", "tip-girth = \"120 cm\"\nbalance-point = \"1.3 m\"", "piece.balance-point", "beyond the piece" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Wrong))]
+    public void A_wrong_entry_is_refused_with_place_and_advice(string replace, string by, string path, string word)
+    {
+        MinimalFileTests.Minimal.Should().Contain(replace);
+        int at = MinimalFileTests.Minimal.IndexOf(replace, StringComparison.Ordinal);
+        string text = MinimalFileTests.Minimal[..at] + by + MinimalFileTests.Minimal[(at + replace.Length)..];
+
+        ScenarioReadResult result = MinimalFileTests.Read(text);
+
+        result.Scenario.Should().BeNull();
+        result.Problems.Should().Contain(p => p.Path.EndsWith(path, StringComparison.Ordinal) && p.ToString().Contains(word),
+            string.Join("\n", result.Problems.Select(p => p.ToString())));
+    }
+
+    [Fact]
+    public void Everything_wrong_is_reported_at_once_with_its_line()
+    {
+        string text = MinimalFileTests.Minimal
+            .Replace("length = \"1.2 m\"", "length = 1.2", StringComparison.Ordinal)
+            .Replace("diameter = \"14 mm\"", "diametr = \"14 mm\"", StringComparison.Ordinal)
+            .Replace("wraps = 2.5", "wraps = \"many\"", StringComparison.Ordinal);
+
+        IReadOnlyList<ScenarioProblem> problems = MinimalFileTests.Read(text).Problems;
+
+        problems.Where(p => p.Line > 0).Select(p => (p.Line, p.Path)).Should().Contain([(4, "piece.length"), (17, "rope.diametr"), (20, "device.wraps")]);
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("   \n\n")]
+    [InlineData("this is no toml")]
+    [InlineData("a = [[[[[[[[[[[[1]]]]]]]]]]]]")]
+    [InlineData("a.b.c.d.e.f.g.h.i.j = 1")]
+    [InlineData("[a.b.c.d.e.f.g.h]\nx = 1")]
+    [InlineData("piece = 3")]
+    [InlineData("[piece]\nkind = { a = { b = { c = { d = { e = { f = 1 } } } } } }")]
+    [InlineData("[piece]\nlength = 1e400")]
+    [InlineData("[piece]\nlength = 99999999999999999999999999")]
+    [InlineData("[piece]\nlength = \"1e400 m\"")]
+    [InlineData("setup = 1\ncatch = []\nobstacle = \"x\"")]
+    [InlineData("[[piece]]\nkind = \"log\"")]
+    public void A_hostile_text_is_refused_with_a_message(string text)
+    {
+        ScenarioReadResult result = MinimalFileTests.Read(text);
+
+        result.Scenario.Should().BeNull();
+        result.Problems.Should().NotBeEmpty();
+        result.Problems.Should().OnlyContain(p => p.Found.Length > 0 && p.Expected.Length > 0);
+    }
+
+    [Fact]
+    public void A_deep_nest_is_refused_and_does_not_overflow_the_stack()
+    {
+        MinimalFileTests.Read("a = " + new string('[', 100_000)).Scenario.Should().BeNull();
+        MinimalFileTests.Read("a = " + string.Concat(Enumerable.Repeat("{a=", 50_000))).Scenario.Should().BeNull();
+        MinimalFileTests.Read(string.Join(".", Enumerable.Repeat("a", 100_000)) + " = 1").Scenario.Should().BeNull();
+    }
+
+    [Fact]
+    public void Bytes_that_are_not_text_a_huge_file_a_folder_and_a_missing_file_are_refused()
+    {
+        ScenarioReader.Read([0x7f, 0x45, 0x4c, 0x46, 0, 0], "x.toml").Problems.Should().ContainSingle().Which.Found.Should().Contain("not UTF-8");
+        ScenarioReader.Read([0xff, 0xfe, 0x41], "x.toml").Problems.Should().ContainSingle().Which.Found.Should().Contain("not UTF-8");
+        ScenarioReader.Read(new byte[ScenarioReader.LargestFile + 1], "x.toml").Problems.Should().ContainSingle().Which.Found.Should().Contain("256 kB");
+        ScenarioReader.Read(Path.GetTempPath()).Problems.Should().ContainSingle().Which.Found.Should().Be("a folder");
+        ScenarioReader.Read("no-such-file.toml").Problems.Should().ContainSingle().Which.Found.Should().Contain("cannot be opened");
+    }
+
+    [Fact]
+    public void A_file_of_a_gigabyte_is_refused_without_being_read()
+    {
+        string path = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ".toml");
+        try
+        {
+            using (FileStream stream = File.Create(path))
+            {
+                stream.SetLength(1L << 30);
+            }
+
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            ScenarioReader.Read(path).Problems.Should().ContainSingle().Which.Found.Should().Contain("256 kB");
+            (GC.GetAllocatedBytesForCurrentThread() - before).Should().BeLessThan(2_000_000);
+        }
+        finally
+        {
+            File.Delete(path);
+        }
+    }
+
+    [Fact]
+    public void Thousands_of_wrong_keys_give_a_limited_list()
+    {
+        StringBuilder text = new("[rope]\n");
+        for (int i = 0; i < 4000; i++)
+        {
+            text.Append(System.Globalization.CultureInfo.InvariantCulture, $"k{i} = 1\n");
+        }
+
+        MinimalFileTests.Read(text.ToString()).Problems.Count.Should().BeInRange(1, 200);
+    }
+}
