@@ -101,7 +101,7 @@ internal static partial class KeyTable
         yield return Number(C, "elements", QuantityKind.Number, 4, 200, "Beam elements.") with { Default = new("24", Choice) };
         yield return Number(C, "end-time", QuantityKind.Time, 0.5, 60, "Longest time simulated.") with { Default = new("8 s", Choice) };
         yield return Flag(C, "stop-when-settled", "True to end the run once settled.", "true", Choice);
-        yield return Number(C, "relative-tolerance", QuantityKind.Number, 1e-11, 1e-4, "Relative tolerance of the integrator.") with { Default = new("3e-6", Choice) };
+        yield return Number(C, "relative-tolerance", QuantityKind.Number, 1e-11, 1e-4, "Relative tolerance of the integrator.") with { Default = new("1e-6", Choice) };
         yield return Number(C, "contact-stiffness", QuantityKind.ContactStiffness, 1e4, 1e9, "Contact stiffness; strike forces follow it and nothing else.") with { Default = new("1e6 N/m^1.5", "0.3e6 N/m^1.5", "3e6 N/m^1.5", Practice) };
         yield return Number(C, "contact-damping", QuantityKind.ContactDamping, 0, 3, "Contact damping.") with { Default = new("0.3 s/m", Practice) };
         yield return Number(C, "gravity", QuantityKind.Acceleration, 9.7, 9.9, "Gravity.") with { Default = new("9.80665 m/s2", "standard gravity, by definition") };
