@@ -122,7 +122,7 @@ internal sealed partial class DropSystem
             g[Guard.Obstacle] = ObstacleRoom(y, at.Sin, at.Cos, out _);
         }
 
-        g[Guard.HitchAtRiggingPoint] = Math.Min(y[StateLayout.LoadLength], at.D1) - SmallestLoadLeg;
+        g[Guard.HitchAtRiggingPoint] = y[StateLayout.LoadLength] - SmallestLoadLeg;
         if (double.IsFinite(_breakLoadLeg) || double.IsFinite(_breakGroundLeg))
         {
             g[Guard.RopeBreaks] = Math.Min(1 - (flow.T1 / _breakLoadLeg), 1 - (flow.T2 / _breakGroundLeg));

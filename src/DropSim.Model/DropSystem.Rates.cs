@@ -6,6 +6,9 @@ internal sealed partial class DropSystem
     /// <summary>Rate at which drift of the hinge constraint is removed, 1/s: fast against a tip of half a second, slow against the step.</summary>
     private const double HingeStabilisation = 50;
 
+    /// <summary>A distance that does not matter, squared, m2: 0.1 mm.</summary>
+    private const double SmallestDistanceSquared = 1e-8;
+
     /// <summary>Where everything is and pulls at one instant; rates too where a span is given (empty: forces and accelerations only).</summary>
     public void Solve(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
     {
@@ -54,7 +57,9 @@ internal sealed partial class DropSystem
 
         var dx = at.HitchX - at.RingX;
         var dz = at.HitchZ - at.RingZ;
-        at.D1 = Math.Sqrt((dx * dx) + (dz * dz));
+
+        // A slack hitch may pass right by the ring: its direction must stay a number there.
+        at.D1 = Math.Sqrt((dx * dx) + (dz * dz) + SmallestDistanceSquared);
         at.U1X = dx / at.D1;
         at.U1Z = dz / at.D1;
         at.D1Rate = (at.U1X * (at.HitchVx - at.RingVx)) + (at.U1Z * (at.HitchVz - at.RingVz));

@@ -52,7 +52,7 @@ public static class RangeStudy
         var refused = all.Length - computed;
         var method = FormattableString.Invariant(
             $"{computed} runs: each of {dropCase.Ranges.Count} uncertain inputs at both ends of its range, the worst ends together for each headline measure, and {SpreadPoints} points spread inside")
-            + (refused > 0 ? FormattableString.Invariant($"; {refused} more could not be computed (the inputs contradict each other there)") : "");
+            + (refused > 0 ? FormattableString.Invariant($"; {refused} more could not be computed") : "");
         return new(dropCase, central with { Measures = measures }, computed, method);
     }
 
@@ -218,7 +218,8 @@ public static class RangeStudy
 
             try
             {
-                return DropSimulator.Run(input, Options, cancellation);
+                var run = DropSimulator.Run(input, Options, cancellation);
+                return run.End.Kind == EndKind.Failed ? null : run;
             }
             catch (DropInputException)
             {
