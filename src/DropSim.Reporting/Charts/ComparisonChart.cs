@@ -39,7 +39,7 @@ internal static class ComparisonChart
             panels.Add(new Panel
             {
                 Place = new Place(0, i / (double)rows.Length, Left - 0.02, 1.0 / rows.Length),
-                Heading = row.Heading,
+                Heading = $"{row.Heading} ({row.Axis.Unit})",
                 X = scales.Time with { Shown = i == rows.Length - 1 },
                 Y = row.Axis with { Title = "", Unit = row.Axis.Unit, Step = NiceScale.Step(row.Axis.Max - row.Axis.Min, 4) },
                 Curves =
@@ -56,9 +56,9 @@ internal static class ComparisonChart
         return new Figure
         {
             FileName = name,
-            Title = comparison.Title.Length > 0 ? comparison.Title : $"{a}: {wording.WithWorst(x)} at the rigging point; {Lower(b)}: {wording.WithWorst(y)}",
+            Title = comparison.Title.Length > 0 ? comparison.Title : $"{a}: {wording.WithWorst(x, "at the rigging point")}; {Lower(b)}: {wording.WithWorst(y)}",
             Subtitle = wording.Subtitle(first.Result.Case, second.Result.Case),
-            Footer = wording.Footer(first.Run, second.Run),
+            Footer = wording.Footer(first.Result, second.Result),
             Height = 1350,
             Panels = panels,
         };
@@ -93,7 +93,7 @@ internal static class ComparisonChart
                 }
 
                 texts.Add(new Text($"{who}: {wording.Value(measure)}", 0, y + 0.72, Palette.Ink, Grip.Left, strong));
-                texts.Add(new Text($"worst {Format.Worst(measure, units)}", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
+                texts.Add(new Text(Wording.HasRange(measure) ? $"worst of the range {Format.Worst(measure, units)}" : "no range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
             }
 
             yield return new Panel
@@ -101,7 +101,7 @@ internal static class ComparisonChart
                 Place = new Place(Left, i / (double)ids.Length, 1 - Left, 1.0 / ids.Length),
                 Heading = unit.Length > 0 ? $"{top.Label} ({unit})" : top.Label,
                 X = axis,
-                Y = new Axis("", "", 0.4, 4.2, 0, false),
+                Y = new Axis("", "", 0.5, 4.2, 0, false),
                 Shapes = shapes,
                 Dots = dots,
                 Texts = texts,

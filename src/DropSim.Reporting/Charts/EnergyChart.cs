@@ -1,3 +1,5 @@
+using DropSim.Model;
+
 namespace DropSim.Reporting.Charts;
 
 /// <summary>Where the energy went: stacked areas that sum to a flat line.</summary>
@@ -9,7 +11,7 @@ internal static class EnergyChart
     /// <summary>From the bottom: what is lost for good, then what is stored, then what is still to fall.</summary>
     private static readonly (string Column, string Name, string Fill)[] Places =
     [
-        ("lost_device_J", "friction device and hand", Palette.GroundLeg),
+        ("lost_device_J", "friction at the device and hand", Palette.GroundLeg),
         ("lost_rigging_point_J", "friction at the rigging point", "#4D4D4D"),
         ("lost_hitch_J", "tightening of the hitch", "#8FBDD9"),
         ("lost_rope_J", "heat in the rope", Palette.LoadLeg),
@@ -67,7 +69,7 @@ internal static class EnergyChart
         var lost = curves.Run.Ledger.Places.Where(p => p.Column.StartsWith("lost_", StringComparison.Ordinal)).OrderByDescending(p => p.Energy).ToArray();
         var finding = lost.Length < 2 || lost[0].Energy <= 0
             ? "none was taken up"
-            : $"{Share(lost[0].Energy, fallen)} into {lost[0].Label}, {Share(lost[1].Energy, fallen)} into {lost[1].Label}";
+            : $"{Share(lost[0].Energy, fallen)} went into {Named(lost[0])}, {Share(lost[1].Energy, fallen)} into {Named(lost[1])}";
         var others = small.Count == 0 ? "" : " Other places: " + string.Join(", ", small.Select(s => s.Name)) + ".";
         return new Figure
         {
@@ -75,7 +77,7 @@ internal static class EnergyChart
             Title = $"{wording.CaseName(curves.Result.Case)}: of the {Format.Quantity(fallen, "J", units)} that fell, {finding}",
             Subtitle = wording.Subtitle(curves.Result.Case)
                 + $" The books close to {Format.Number(100 * curves.Run.Ledger.LargestImbalance)} % of what fell: a flat upper edge." + others,
-            Footer = wording.Footer(curves.Run),
+            Footer = wording.Footer(curves.Result),
             Height = 1000,
             Panels =
             [
@@ -85,10 +87,13 @@ internal static class EnergyChart
                     Y = scales.Energy,
                     Ticks = wording.Ticks(curves, scales.Clock),
                     Areas = areas,
+                    Curves = [new Curve("sum", curves.Time, lower, new Stroke(Palette.Ink, 1.6))],
                 },
             ],
         };
     }
+
+    private static string Named(EnergyPlace place) => Array.Find(Places, p => p.Column == place.Column).Name ?? place.Label;
 
     private static string Share(double part, double whole) => whole > 0 ? $"{Format.Number(100 * part / whole)} %" : "unknown";
 }

@@ -21,7 +21,7 @@ internal static class FigureSet
         }
 
         var scales = new ScenarioScales(drawn, options.Units);
-        var view = SideViewScale.Of(drawn, scales.Clock);
+        var view = SideViewScale.Of(drawn, scales.Clock, options.Units);
         var wording = new Wording(result, options);
         var names = FileNames.Distinct(result.Cases.Select(c => c.Case.Name));
         var figures = new List<Figure>();

@@ -14,9 +14,9 @@ internal static class ForcesChart
         var lines = new[]
         {
             (Id: MeasureIds.RiggingPointForce, Column: "rigging_point_force_N", Name: "rigging point", Stroke: new Stroke(Palette.RiggingPoint, 3.4), Text: Palette.Ink, Toward: Toward.UpRight),
-            (Id: MeasureIds.LoadLegTension, Column: "load_leg_tension_N", Name: "load leg", Stroke: new Stroke(Palette.LoadLeg, 2.8), Text: Palette.LoadLeg, Toward: Toward.Right),
-            (Id: MeasureIds.GroundLegTension, Column: "ground_leg_tension_N", Name: "ground leg", Stroke: new Stroke(Palette.GroundLeg, 2.8, Dash.Long), Text: Palette.GroundLegText, Toward: Toward.Right),
-            (Id: MeasureIds.HandForce, Column: "hand_tension_N", Name: "hand", Stroke: new Stroke(Palette.Hand, 2.8, Dash.Dots), Text: Palette.HandText, Toward: Toward.Up),
+            (Id: MeasureIds.LoadLegTension, Column: "load_leg_tension_N", Name: "load leg", Stroke: new Stroke(Palette.LoadLeg, 2.8), Text: Palette.LoadLeg, Toward: Toward.Left),
+            (Id: MeasureIds.GroundLegTension, Column: "ground_leg_tension_N", Name: "ground leg", Stroke: new Stroke(Palette.GroundLeg, 2.8, Dash.Long), Text: Palette.GroundLegText, Toward: Toward.Left),
+            (Id: MeasureIds.HandForce, Column: "hand_tension_N", Name: curves.Input.Catch.Kind == CatchKind.HardStop ? "a hand would have to hold" : "hand", Stroke: new Stroke(Palette.Hand, 2.8, Dash.Dots), Text: Palette.HandText, Toward: Toward.UpLeft),
         };
 
         var labels = new List<Label>();
@@ -34,10 +34,9 @@ internal static class ForcesChart
         return new Figure
         {
             FileName = $"{name}-forces.png",
-            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging)} at the rigging point, "
-                + $"{Format.TimesWeight(rigging.Value, curves.Weight)} of the piece" + When(rigging),
+            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}, {Format.Number(rigging.Value / curves.Weight)} × the piece's weight",
             Subtitle = wording.Subtitle(curves.Result.Case),
-            Footer = wording.Footer(run),
+            Footer = wording.Footer(curves.Result),
             Height = 1000,
             Panels =
             [
@@ -55,7 +54,4 @@ internal static class ForcesChart
             ],
         };
     }
-
-    private static string When(Measure measure) =>
-        measure.Time is { } time && double.IsFinite(time) ? $", {Format.Time(time)} after the hinge breaks" : "";
 }

@@ -24,9 +24,10 @@ internal static class HeightsChart
             arrows.Add(new Arrow("room", lowest, bottom, lowest, 0, new Stroke(Palette.Quiet, 1.6)));
         }
 
-        labels.Add(new Label("lowest point of the piece", scales.Clock.From + (0.05 * (scales.Clock.To - scales.Clock.From)), curves.At("lowest_point_m", scales.Clock.From + (0.05 * (scales.Clock.To - scales.Clock.From))) * length, Palette.PieceText, Toward.DownRight));
-        labels.Add(new Label("its centre of gravity", scales.Clock.From + (0.05 * (scales.Clock.To - scales.Clock.From)), curves.At("piece_z_m", scales.Clock.From + (0.05 * (scales.Clock.To - scales.Clock.From))) * length, Palette.PieceText, Toward.UpRight));
         var end = Math.Min(scales.Clock.To, curves.Traces.EndTime);
+        var named = scales.Clock.From + (0.6 * (end - scales.Clock.From));
+        labels.Add(new Label("lowest point of the piece", named, curves.At("lowest_point_m", named) * length, Palette.PieceText, Toward.Down));
+        labels.Add(new Label("its centre of gravity", named, curves.At("piece_z_m", named) * length, Palette.PieceText, Toward.Up));
 
         return new Figure
         {
@@ -35,7 +36,7 @@ internal static class HeightsChart
                 ? $"the piece {ending}, {Format.Time(run.End.Time)} after the hinge breaks"
                 : $"{wording.WithWorst(room)} of room left under the piece") + $"; {wording.Value(rope)} of rope run",
             Subtitle = wording.Subtitle(curves.Result.Case),
-            Footer = wording.Footer(run),
+            Footer = wording.Footer(curves.Result),
             Height = 1000,
             Panels =
             [
@@ -56,7 +57,7 @@ internal static class HeightsChart
                     Arrows = arrows,
                     Dots = dots,
                     Labels = labels,
-                    Texts = [new Text("ground", scales.Clock.From + (0.985 * (scales.Clock.To - scales.Clock.From)), scales.Height.Max * 0.025, Palette.Quiet, Grip.Right)],
+                    Texts = [new Text("ground", scales.Clock.From + (0.012 * (scales.Clock.To - scales.Clock.From)), scales.Height.Max * 0.028, Palette.Quiet, Grip.Left)],
                 },
                 new Panel
                 {

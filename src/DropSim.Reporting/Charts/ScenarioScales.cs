@@ -23,11 +23,10 @@ internal sealed class ScenarioScales
         var top = cases.Max(c => Math.Max(c.Input.Spar.Height, c.Reach("piece_z_m", Clock).High));
         Height = NiceScale.Axis("Height above ground", lengthUnit, 0, 1.05 * length * top);
         Height = Height with { Min = -0.03 * Height.Max };
-        Run = NiceScale.Axis("Rope run", lengthUnit, 0, Math.Max(0.1, 1.15 * length * Highest(cases, "rope_run_m")), 3);
+        Run = NiceScale.Axis("Rope run", lengthUnit, 0, Math.Max(0.1, 1.15 * length * Highest(cases, "rope_run_m")), 2);
 
         var (lowSway, highSway) = Both(cases, "climber_deflection_m", "tip_deflection_m");
         Sway = Wide("Movement", smallUnit, small * lowSway, small * highSway);
-        Forward = NiceScale.Axis("", smallUnit, 0, 1, 3);
         var (lowRate, highRate) = Both(cases, "climber_acceleration_m_s2");
         Acceleration = Wide("Acceleration", accelerationUnit, acceleration * lowRate, acceleration * highRate, 4);
         var fallen = cases.Max(EnergyChart.Total);
@@ -47,8 +46,6 @@ internal sealed class ScenarioScales
     internal Axis Run { get; }
 
     internal Axis Sway { get; }
-
-    internal Axis Forward { get; }
 
     internal Axis Acceleration { get; }
 

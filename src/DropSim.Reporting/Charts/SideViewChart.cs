@@ -2,62 +2,33 @@ using DropSim.Model;
 
 namespace DropSim.Reporting.Charts;
 
-/// <summary>What all side views of a scenario share: the same piece of the yard, the same length of arrow for the same force.</summary>
-/// <param name="XMin">Left end, m.</param>
-/// <param name="XMax">Right end, m.</param>
-/// <param name="ZMax">Upper end, m.</param>
-/// <param name="NewtonsPerMetre">Force of an arrow of one metre on paper, N/m.</param>
-internal sealed record SideViewScale(double XMin, double XMax, double ZMax, double NewtonsPerMetre)
-{
-    private const double Grid = 0.02;
-
-    internal static SideViewScale Of(IReadOnlyList<CaseCurves> cases, Clock clock)
-    {
-        var (low, high, top) = (-1.2, 1.2, 0.0);
-        foreach (var curves in cases)
-        {
-            var input = curves.Input;
-            low = Math.Min(low, input.Device.X - 0.5);
-            high = Math.Max(high, Math.Max(input.Device.X + 0.5, input.Site.Obstacles.Select(o => o.XTo).DefaultIfEmpty(0).Max()));
-            low = Math.Min(low, input.Site.Obstacles.Select(o => o.XFrom).DefaultIfEmpty(0).Min());
-            for (var t = Math.Max(clock.From, curves.Traces.StartTime); t <= Math.Min(clock.To, curves.Traces.EndTime); t += Grid)
-            {
-                var piece = curves.Traces.SceneAt(t).Piece;
-                low = Math.Min(low, piece.Min(p => p.X));
-                high = Math.Max(high, piece.Max(p => p.X));
-                top = Math.Max(top, piece.Max(p => p.Z));
-            }
-        }
-
-        // The longest arrow is about a quarter of the height.
-        var force = cases.Max(c => c.Run[MeasureIds.RiggingPointForce].Value);
-        return new SideViewScale(low - 0.3, high + 0.3, 1.04 * top, NiceScale.Step(Math.Max(force, 1) / (0.25 * top), 1));
-    }
-}
-
 /// <summary>The drop from the side, to scale: the fall on the left, the moment of the largest force on the right.</summary>
 internal static class SideViewChart
 {
     /// <summary>Outlines of the piece at most.</summary>
-    private const int MostOutlines = 9;
+    private const int MostOutlines = 12;
 
-    /// <summary>Room below the ground line for hatching, fraction of the height.</summary>
-    private const double BelowGround = 0.05;
+    /// <summary>Width of the left panel, which shows the whole.</summary>
+    private const double WholeWidth = 0.42;
+
+    /// <summary>When the rigging point is loaded most, s from hinge break.</summary>
+    internal static double PeakTime(CaseCurves curves) =>
+        curves.Run[MeasureIds.RiggingPointForce].Time is { } time && double.IsFinite(time) ? time : curves.Window.From;
 
     internal static Figure Build(CaseCurves curves, ScenarioScales scales, SideViewScale view, Wording wording, string name)
     {
         var run = curves.Run;
         var rigging = run[MeasureIds.RiggingPointForce];
         var load = run[MeasureIds.LoadLegTension];
-        var peak = rigging.Time is { } time && double.IsFinite(time) ? time : curves.Window.From;
+        var peak = PeakTime(curves);
         var lowest = curves.Run[MeasureIds.Room].Time is { } low && double.IsFinite(low) ? Math.Clamp(low, curves.Window.From, curves.Window.To) : curves.Window.To;
         return new Figure
         {
             FileName = $"{name}-side-view.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: the load leg pulls {wording.Value(load)}, the rigging point carries {wording.WithWorst(rigging)}",
             Subtitle = wording.Subtitle(curves.Result.Case) + " True to scale, the spar's bend too.",
-            Footer = wording.Footer(run),
-            Height = 1250,
+            Footer = wording.Footer(curves.Result),
+            Height = 1200,
             Panels = [Fall(curves, scales, view, peak, lowest), AtPeak(curves, scales, view, wording, peak)],
         };
     }
@@ -77,6 +48,8 @@ internal static class SideViewChart
         var shapes = Site(curves, view, f);
         var labels = new List<Label>();
         shapes.AddRange(Spar(curves.Traces.SceneAt(start), f, "#F4F1EC", new Stroke(Palette.Quiet, 1.2)));
+        var (bentAt, _) = curves.Extreme("tip_deflection_m", curves.Window);
+        shapes.AddRange(Spar(curves.Traces.SceneAt(bentAt), f, "", new Stroke(Palette.Spar, 2.6)));
         for (var i = 0; i < times.Count; i++)
         {
             var scene = curves.Traces.SceneAt(times[i]);
@@ -104,13 +77,13 @@ internal static class SideViewChart
         }
 
         labels.AddRange(Names(curves, curves.Traces.SceneAt(start), f));
-        return Frame(view, f, 0, $"The fall: the piece every {Format.Time(step)}, later is darker") with
+        return Frame(view.Whole, f, new Place(0, 0, WholeWidth, 1), $"The piece every {Format.Time(step)}, later is darker") with
         {
             Shapes = shapes,
-            Curves = [.. Hatching(view, f), .. lines, .. ScaleBar(view, scales)],
+            Curves = [.. Hatching(view.Whole, f), .. lines, .. ScaleBar(view.Whole, scales)],
             Dots = dots,
             Labels = labels,
-            Texts = [ScaleWords(view, scales), .. ObstacleNames(curves, f)],
+            Texts = [ScaleWords(view.Whole, scales), .. ObstacleNames(curves, f)],
         };
     }
 
@@ -120,17 +93,19 @@ internal static class SideViewChart
         var scene = curves.Traces.SceneAt(peak);
         var shapes = Site(curves, view, f);
         var (bentAt, _) = curves.Extreme("tip_deflection_m", curves.Window);
+        var bent = curves.Traces.SceneAt(bentAt);
         shapes.AddRange(Spar(curves.Traces.SceneAt(curves.Traces.StartTime), f, "#F4F1EC", new Stroke(Palette.Quiet, 1)));
-        shapes.AddRange(Spar(curves.Traces.SceneAt(bentAt), f, "", new Stroke(Palette.Spar, 3)));
+        shapes.AddRange(Spar(bent, f, "", new Stroke(Palette.Spar, 3.4)));
         shapes.Add(new Shape("piece", Points(scene.Piece, f), "#E3F1FA", new Stroke(Palette.Piece, 3)));
+        var side = SparPoint(bent, view.Close.ZMin + (0.3 * (view.Close.ZMax - view.Close.ZMin)), f);
         var labels = new List<Label>
         {
-            new($"spar bent furthest, {wording.ValueAndTime(curves.Run[MeasureIds.TipDeflection])} at the top", SparPoint(curves.Traces.SceneAt(bentAt), 0.35, f).X, SparPoint(curves.Traces.SceneAt(bentAt), 0.35, f).Y, Palette.SparText, Toward.Right),
+            new($"spar bent furthest (bold), at {Format.Time(bentAt)}:\n{wording.Value(curves.Run[MeasureIds.TipDeflection])} at the top", side.X, side.Y, Palette.SparText, Toward.Left),
         };
         var arrows = new List<Arrow>();
         var ring = scene.RiggingPoint;
 
-        void Pull(string words, PlanePoint from, double x, double z, string colour, string text, double width, Toward toward)
+        void Pull(string words, double x, double z, string colour, string text, double width, Toward toward)
         {
             var size = double.Hypot(x, z);
             if (size < 0.02 * view.NewtonsPerMetre)
@@ -138,41 +113,51 @@ internal static class SideViewChart
                 return;
             }
 
-            var (tipX, tipZ) = (from.X + (x / view.NewtonsPerMetre), from.Z + (z / view.NewtonsPerMetre));
-            arrows.Add(new Arrow(words, from.X * f, from.Z * f, tipX * f, tipZ * f, new Stroke(colour, width)));
-            labels.Add(new Label($"{words} {Format.Quantity(size, "N", scales.Units)}", (from.X + (0.8 * (tipX - from.X))) * f, (from.Z + (0.8 * (tipZ - from.Z))) * f, text, toward));
+            var (tipX, tipZ) = (ring.X + (x / view.NewtonsPerMetre), ring.Z + (z / view.NewtonsPerMetre));
+            arrows.Add(new Arrow(words, ring.X * f, ring.Z * f, tipX * f, tipZ * f, new Stroke(colour, width)));
+            labels.Add(new Label($"{words} {Format.Quantity(size, "N", scales.Units)}", tipX * f, tipZ * f, text, toward, true));
         }
 
         var (loadX, loadZ) = Unit(ring, scene.Hitch);
         var (groundX, groundZ) = Unit(ring, scene.Device);
-        Pull("load leg", ring, loadX * scene.LoadLegTension, loadZ * scene.LoadLegTension, Palette.LoadLeg, Palette.LoadLeg, 5, Toward.Right);
-        Pull("ground leg", ring, groundX * scene.GroundLegTension, groundZ * scene.GroundLegTension, Palette.GroundLeg, Palette.GroundLegText, 5, Toward.Left);
-        Pull("rigging point", ring, scene.RiggingForceX, scene.RiggingForceZ, Palette.RiggingPoint, Palette.Ink, 3, Toward.Left);
-        var left = (view.XMax - (0.02 * (view.XMax - view.XMin))) * f;
-        return Frame(view, f, 0.5, $"At the largest force, {Format.Time(scene.Time)}: what pulls on the rigging point") with
+        Pull("load leg", loadX * scene.LoadLegTension, loadZ * scene.LoadLegTension, Palette.LoadLeg, Palette.LoadLeg, 6, Toward.Right);
+        Pull("ground leg", groundX * scene.GroundLegTension, groundZ * scene.GroundLegTension, Palette.GroundLeg, Palette.GroundLegText, 6, Toward.Left);
+        Pull("rigging point", scene.RiggingForceX, scene.RiggingForceZ, Palette.RiggingPoint, Palette.Ink, 4, Toward.Right);
+        labels.AddRange(Names(curves, scene, f).Where(l => l.Y > view.Close.ZMin * f));
+        labels.Add(new Label($"piece at {Format.Time(scene.Time)}", scene.Piece.Max(p => p.X) * f, scene.CentreOfGravity.Z * f, Palette.PieceText, Toward.Right));
+
+        // The force scale is drawn as long as its arrow would be in the picture.
+        var (right, high) = (view.Close.XMax * f, (view.Close.ZMax - 0.1) * f);
+        var (from, to, z) = (right - f, right, high);
+        return Frame(view.Close, f, new Place(WholeWidth, 0, 1 - WholeWidth, 1), $"Closer, at the largest force, {Format.Time(scene.Time)}: what pulls on the rigging point") with
         {
             Shapes = shapes,
-            Curves = [.. Hatching(view, f), .. Legs(scene, f, 2)],
+            Curves = [.. Hatching(view.Whole, f), .. Legs(scene, f, 2), .. ScaleBar(view.Close with { ZMax = view.Close.ZMax - 0.3 }, scales)],
             Dots = [.. Marks(scene, f)],
             Labels = labels,
-            Arrows = [.. arrows, new Arrow("force scale", left - f, 0.965 * view.ZMax * f, left, 0.965 * view.ZMax * f, new Stroke(Palette.Ink, 3))],
-            Texts = [new Text($"{Format.Quantity(view.NewtonsPerMetre * (scales.Units == UnitSystem.Us ? 1 : 1), "N", scales.Units)}", left - (0.5 * f), 0.93 * view.ZMax * f, Palette.Ink, Grip.Middle), .. ObstacleNames(curves, f)],
+            Arrows = [.. arrows, new Arrow("force scale", from, z, to, z, new Stroke(Palette.Ink, 4))],
+            Texts =
+            [
+                new Text(Format.Quantity(view.NewtonsPerMetre, "N", scales.Units), from - (0.06 * f), z, Palette.Ink, Grip.Right),
+                ScaleWords(view.Close with { ZMax = view.Close.ZMax - 0.3 }, scales),
+                .. ObstacleNames(curves, f).Where(t => t.Y > view.Close.ZMin * f),
+            ],
         };
     }
 
-    private static Panel Frame(SideViewScale view, double f, double left, string heading) => new()
+    private static Panel Frame(Yard yard, double f, Place place, string heading) => new()
     {
-        Place = new Place(left, 0, 0.5, 1),
+        Place = place,
         Heading = heading,
-        X = new Axis("", "", view.XMin * f, view.XMax * f, 1, false),
-        Y = new Axis("", "", -BelowGround * view.ZMax * f, view.ZMax * f, 1, false),
+        X = new Axis("", "", yard.XMin * f, yard.XMax * f, 0, false),
+        Y = new Axis("", "", yard.ZMin * f, yard.ZMax * f, 0, false),
         EqualScale = true,
     };
 
     private static List<Shape> Site(CaseCurves curves, SideViewScale view, double f)
     {
-        var far = 10 * (view.ZMax + view.XMax - view.XMin);
-        var shapes = new List<Shape> { new("ground", HeightsChart.Box(-far * f, far * f, -BelowGround * view.ZMax * f, 0), Palette.GroundFill, new Stroke(Palette.Ground, 2)) };
+        var far = 10 * (view.Whole.ZMax + view.Whole.XMax - view.Whole.XMin);
+        var shapes = new List<Shape> { new("ground", HeightsChart.Box(-far * f, far * f, view.Whole.ZMin * f, 0), Palette.GroundFill, new Stroke(Palette.Ground, 2)) };
         shapes.AddRange(curves.Input.Site.Obstacles.Select(o => new Shape(o.Name, HeightsChart.Box(o.XFrom * f, o.XTo * f, o.ZFrom * f, o.ZTo * f), Palette.ObstacleFill, new Stroke(Palette.Ground, 1.5))));
         return shapes;
     }
@@ -181,10 +166,10 @@ internal static class SideViewChart
         curves.Input.Site.Obstacles.Select(o => new Text(o.Name, (o.XFrom + o.XTo) / 2 * f, (o.ZFrom + o.ZTo) / 2 * f, Palette.Ink, Grip.Middle));
 
     /// <summary>Short slanted strokes under the ground line.</summary>
-    private static IEnumerable<Curve> Hatching(SideViewScale view, double f)
+    private static IEnumerable<Curve> Hatching(Yard whole, double f)
     {
-        var depth = 0.022 * view.ZMax;
-        var far = 1.5 * (view.ZMax + view.XMax - view.XMin);
+        var depth = 0.022 * whole.ZMax;
+        var far = 1.5 * (whole.ZMax + whole.XMax - whole.XMin);
         var (x, y) = (new List<double>(), new List<double>());
         for (var at = -far; at <= far; at += depth)
         {
@@ -201,10 +186,11 @@ internal static class SideViewChart
         return [new Shape("spar", [.. axis.Select(p => ((p.First.X - p.Second) * f, p.First.Z * f)), .. axis.Reverse().Select(p => ((p.First.X + p.Second) * f, p.First.Z * f))], fill, stroke)];
     }
 
-    private static (double X, double Y) SparPoint(DropScene scene, double share, double f)
+    /// <summary>The left side of the spar at a height.</summary>
+    private static (double X, double Y) SparPoint(DropScene scene, double height, double f)
     {
-        var i = (int)(share * (scene.SparAxis.Count - 1));
-        return ((scene.SparAxis[i].X + scene.SparRadius[i]) * f, scene.SparAxis[i].Z * f);
+        var i = Enumerable.Range(0, scene.SparAxis.Count).MinBy(k => Math.Abs(scene.SparAxis[k].Z - height));
+        return ((scene.SparAxis[i].X - scene.SparRadius[i]) * f, scene.SparAxis[i].Z * f);
     }
 
     private static IEnumerable<Curve> Legs(DropScene scene, double f, double width) =>
@@ -239,26 +225,29 @@ internal static class SideViewChart
         }
     }
 
-    private static IEnumerable<Curve> ScaleBar(SideViewScale view, ScenarioScales scales)
+    private static IEnumerable<Curve> ScaleBar(Yard yard, ScenarioScales scales)
     {
-        var (from, to, z) = Bar(view, scales);
-        var tick = 0.006 * view.ZMax * scales.LengthFactor;
+        var (from, to, z) = Bar(yard, scales);
+        var tick = 0.006 * (yard.ZMax - yard.ZMin) * scales.LengthFactor;
         return [new Curve("scale bar", [from, from, from, to, to, to], [z - tick, z + tick, z, z, z + tick, z - tick], new Stroke(Palette.Ink, 2.4))];
     }
 
-    private static Text ScaleWords(SideViewScale view, ScenarioScales scales)
+    private static Text ScaleWords(Yard yard, ScenarioScales scales)
     {
-        var (from, to, z) = Bar(view, scales);
-        return new Text(Format.Quantity((to - from) / scales.LengthFactor, "m", scales.Units), (from + to) / 2, z - (0.025 * view.ZMax * scales.LengthFactor), Palette.Ink, Grip.Middle);
+        var (from, to, z) = Bar(yard, scales);
+        var length = Math.Round(to - from).ToString(System.Globalization.CultureInfo.InvariantCulture);
+        return new Text($"{length} {Units.Axis("m", scales.Units).Unit}", from - (0.06 * scales.LengthFactor), z, Palette.Ink, Grip.Right);
     }
 
-    private static (double From, double To, double Z) Bar(SideViewScale view, ScenarioScales scales)
+    private static (double From, double To, double Z) Bar(Yard yard, ScenarioScales scales)
     {
         var f = scales.LengthFactor;
-        var length = scales.Units == UnitSystem.Us ? 5 : 1;
-        var to = (view.XMax - (0.02 * (view.XMax - view.XMin))) * f;
-        return (to - length, to, 0.965 * view.ZMax * f);
+        var to = yard.XMax * f;
+        return (to - BarLength(scales.Units), to, (yard.ZMax - 0.1) * f);
     }
+
+    /// <summary>Length of the scale bar, m or ft.</summary>
+    private static double BarLength(UnitSystem units) => units == UnitSystem.Us ? 3 : 1;
 
     private static (double X, double Z) Unit(PlanePoint from, PlanePoint to)
     {

@@ -27,7 +27,7 @@ internal static class SwayChart
             Title = $"{wording.CaseName(curves.Result.Case)}: the spar moves {wording.WithWorst(movement)} {feet}",
             Subtitle = wording.Subtitle(curves.Result.Case)
                 + $" Sway frequency {wording.Value(frequency)}; {wording.Value(settle)} to die down to a twentieth.",
-            Footer = wording.Footer(run),
+            Footer = wording.Footer(curves.Result),
             Height = 1000,
             Panels =
             [

@@ -6,7 +6,8 @@ namespace DropSim.Reporting.Charts;
 /// <summary>Titles, subtitles, footers and names that the pictures share.</summary>
 internal sealed class Wording
 {
-    private const double SlowestNamedStrike = 0.5;
+    /// <summary>Strikes slower than this share of the hardest one are not marked.</summary>
+    private const double SlowestNamedStrike = 0.35;
 
     private readonly ScenarioResult _result;
     private readonly ReportOptions _options;
@@ -32,11 +33,16 @@ internal sealed class Wording
     internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
     /// <summary>"15 kN (at worst 49 kN)": the worst of the range stands beside the central value.</summary>
-    internal string WithWorst(Measure measure)
+    /// <param name="measure">The measure.</param>
+    /// <param name="where">Words between the value and the worst of the range; may be empty.</param>
+    internal string WithWorst(Measure measure, string where = "")
     {
-        var value = Format.Value(measure, Units);
-        return measure.Low is null || measure.High is null || measure.Low == measure.High ? value : $"{value} (worst of the range: {Format.Worst(measure, Units)})";
+        var value = Format.Value(measure, Units) + (where.Length > 0 ? " " + where : "");
+        return HasRange(measure) ? $"{value} (worst of the range: {Format.Worst(measure, Units)})" : value;
     }
+
+    /// <summary>True where a range was computed and is one.</summary>
+    internal static bool HasRange(Measure measure) => measure.Low is { } low && measure.High is { } high && low != high;
 
     internal string Value(Measure measure) => Format.Value(measure, Units);
 
@@ -73,10 +79,10 @@ internal sealed class Wording
     }
 
     /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
-    internal IReadOnlyList<string> Footer(params DropRun[] runs)
+    internal IReadOnlyList<string> Footer(params CaseResult[] cases)
     {
-        var warnings = runs.SelectMany(r => r.Warnings).Distinct().ToArray();
-        string[] known = warnings.Length == 0 ? [] : ["Know this: " + string.Join(" ", warnings)];
+        var known = cases.Select(c => (Name: CaseName(c.Case), Words: string.Join(" ", c.Run.Warnings.Concat(c.Case.Warnings).Distinct())))
+            .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {c.Words}");
         return
         [
             .. known,
@@ -115,6 +121,7 @@ internal sealed class Wording
     internal IReadOnlyList<Tick> Ticks(CaseCurves curves, Clock clock)
     {
         var ticks = new List<Tick>();
+        var hardest = curves.Run.Strikes.Select(s => s.ClosingSpeed).DefaultIfEmpty(0).Max();
         foreach (var e in curves.Run.Events.Where(e => e.Marked && e.Time >= clock.From && e.Time <= clock.To))
         {
             switch (e.Kind)
@@ -128,9 +135,9 @@ internal sealed class Wording
                     break;
                 case "strike":
                     var strike = curves.Run.Strikes.MinBy(s => Math.Abs(s.Time - e.Time));
-                    if (strike is null || strike.ClosingSpeed >= SlowestNamedStrike)
+                    if (strike is null || strike.ClosingSpeed >= SlowestNamedStrike * hardest)
                     {
-                        ticks.Add(new Tick(e.Time, strike is null ? "strike" : $"strikes the spar, {Format.Quantity(strike.ClosingSpeed, "m/s", Units)}"));
+                        ticks.Add(new Tick(e.Time, strike is null ? "strike" : $"strike {Format.Quantity(strike.ClosingSpeed, "m/s", Units)}"));
                     }
 
                     break;

@@ -12,6 +12,9 @@ internal static class FigureRenderer
     internal const double SmallText = 18;
 
     private const double TitleSize = 31;
+    /// <summary>A title may shrink to this share to stay on one line.</summary>
+    private const double SmallestTitle = 0.86;
+
     private const double SubtitleSize = 20;
     private const double SideMargin = 44;
     private const double TopMargin = 30;
@@ -49,7 +52,7 @@ internal static class FigureRenderer
     {
         var lines = new List<string>();
         var line = "";
-        foreach (var word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        foreach (var word in Unbroken(text))
         {
             var longer = line.Length == 0 ? word : line + " " + word;
             if (line.Length > 0 && EmbeddedFontRenderContext.Measure(longer, size, bold) > width)
@@ -71,11 +74,54 @@ internal static class FigureRenderer
         return lines;
     }
 
+    /// <summary>Words, a number kept together with the unit that follows.</summary>
+    private static IEnumerable<string> Unbroken(string text)
+    {
+        var held = "";
+        foreach (var word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            held += word;
+            if (char.IsAsciiDigit(word[^1]))
+            {
+                held += ' ';
+                continue;
+            }
+
+            yield return held;
+            held = "";
+        }
+
+        if (held.Length > 0)
+        {
+            yield return held.TrimEnd();
+        }
+    }
+
+    /// <summary>Lines of about equal length: no word stands alone on the last one.</summary>
+    private static IReadOnlyList<string> Balanced(string text, double size, double width)
+    {
+        var lines = Wrap(text, size, true, width);
+        for (var narrower = width * 0.97; lines.Count > 1 && narrower > width / 2; narrower -= width * 0.03)
+        {
+            var tried = Wrap(text, size, true, narrower);
+            if (tried.Count > lines.Count)
+            {
+                break;
+            }
+
+            lines = tried;
+        }
+
+        return lines;
+    }
+
     private static void Draw(Figure figure, IRenderContext context)
     {
         const double Width = Figure.Width - (2 * SideMargin);
-        var y = Paragraph(context, figure.Title, TopMargin, TitleSize, true, Palette.Ink, Width);
-        y = Paragraph(context, figure.Subtitle, y + 4, SubtitleSize, false, Palette.Quiet, Width);
+        var fit = Math.Clamp(Width / EmbeddedFontRenderContext.Measure(figure.Title, TitleSize, true), SmallestTitle, 1) * TitleSize;
+        var oneLine = EmbeddedFontRenderContext.Measure(figure.Title, fit, true) <= Width;
+        var y = Lines(context, oneLine ? [figure.Title] : Balanced(figure.Title, TitleSize, Width), TopMargin, oneLine ? fit : TitleSize, true, Palette.Ink);
+        y = Lines(context, Wrap(figure.Subtitle, SubtitleSize, false, Width), y + 4, SubtitleSize, false, Palette.Quiet);
 
         var footer = figure.Footer.SelectMany(f => Wrap(f, SmallText, false, Width)).ToArray();
         var footerTop = figure.Height - BottomMargin - (footer.Length * SmallText * LineSpacing);
@@ -94,9 +140,9 @@ internal static class FigureRenderer
         }
     }
 
-    private static double Paragraph(IRenderContext context, string text, double top, double size, bool bold, string colour, double width)
+    private static double Lines(IRenderContext context, IReadOnlyList<string> lines, double top, double size, bool bold, string colour)
     {
-        foreach (var line in Wrap(text, size, bold, width))
+        foreach (var line in lines)
         {
             Words.Draw(context, line, SideMargin, top, size, bold, colour, VerticalAlignment.Top);
             top += size * LineSpacing;

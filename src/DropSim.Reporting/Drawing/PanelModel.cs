@@ -9,8 +9,6 @@ namespace DropSim.Reporting.Drawing;
 /// <summary>A panel as a plot model: axes, areas, shapes, curves, arrows; no words but those of the axes.</summary>
 internal static class PanelModel
 {
-    private const double AxisTitleSize = 20;
-
     internal static PlotModel Build(Panel panel, PanelFrame frame)
     {
         var model = new PlotModel
@@ -29,6 +27,7 @@ internal static class PanelModel
             var axis = Axis(new Charts.Axis(right.Title, "", 0, 1, right.Step), AxisPosition.Right, frame.YMin / right.LeftPerUnit, frame.YMax / right.LeftPerUnit, false);
             axis.Key = "right";
             axis.MajorGridlineStyle = LineStyle.None;
+            axis.ExtraGridlines = null;
             model.Axes.Add(axis);
         }
 
@@ -130,14 +129,9 @@ internal static class PanelModel
             Position = position,
             Minimum = min,
             Maximum = max,
-            MajorStep = axis.Step,
+            MajorStep = axis.Step > 0 ? axis.Step : max - min,
             MinorTickSize = 0,
             MajorTickSize = 0,
-            Title = shown ? axis.Title : null,
-            Unit = shown && axis.Unit.Length > 0 && axis.Title.Length > 0 ? axis.Unit : null,
-            TitleFormatString = "{0} ({1})",
-            TitleFontSize = AxisTitleSize,
-            TitleColor = OxyColor.Parse(Palette.Quiet),
             FontSize = FigureRenderer.SmallText,
             TextColor = shown ? OxyColor.Parse(Palette.Quiet) : OxyColors.Transparent,
             AxislineStyle = LineStyle.None,
@@ -145,10 +139,9 @@ internal static class PanelModel
             MajorGridlineStyle = equal || axis.Step <= 0 ? LineStyle.None : LineStyle.Solid,
             MajorGridlineColor = OxyColor.Parse(Palette.Grid),
             MajorGridlineThickness = 1,
-            ExtraGridlines = equal || position == AxisPosition.Right ? null : [0.0],
+            ExtraGridlines = equal || !shown || position == AxisPosition.Right ? null : [0.0],
             ExtraGridlineColor = OxyColor.Parse("#B8B8B8"),
             ExtraGridlineThickness = 1.2,
-            AxisTitleDistance = 8,
             AxisTickToLabelDistance = 6,
         };
     }

@@ -19,6 +19,14 @@ internal static class PanelPainter
         ((IPlotModel)model).Update(true);
         ((IPlotModel)model).Render(context, new OxyRect(outer.Left, outer.Top, outer.Width, outer.Height));
 
+        // The library draws its own faults into the picture instead of throwing them.
+        if (model.GetLastPlotException() is { } fault)
+        {
+            throw new InvalidOperationException($"The panel '{panel.Heading}' cannot be drawn.", fault);
+        }
+
+        AxisTitles(panel, context, frame);
+
         if (panel.Heading.Length > 0)
         {
             Words.Draw(context, panel.Heading, frame.Plot.Left, outer.Top + 2, HeadingSize, true, Palette.Ink, VerticalAlignment.Top);
@@ -49,6 +57,27 @@ internal static class PanelPainter
 
         return [.. panel.Labels.Select(l => Place(l, context, frame, placer))];
     }
+
+    private static void AxisTitles(Panel panel, IRenderContext context, PanelFrame frame)
+    {
+        const double TitleSize = 20;
+        var ink = OxyColor.Parse(Palette.Quiet);
+
+        void Draw(string text, double x, double y, double rotation, VerticalAlignment vertical)
+        {
+            if (text.Length > 0)
+            {
+                context.DrawText(new ScreenPoint(x, y), text, ink, null, TitleSize, FontWeights.Normal, rotation, HorizontalAlignment.Center, vertical, null);
+            }
+        }
+
+        var middle = (frame.Plot.Top + frame.Plot.Bottom) / 2;
+        Draw(panel.X.Shown ? Named(panel.X) : "", (frame.Plot.Left + frame.Plot.Right) / 2, frame.Outer.Bottom - 2, 0, VerticalAlignment.Bottom);
+        Draw(panel.Y.Shown ? Named(panel.Y) : "", frame.Outer.Left + 2, middle, -90, VerticalAlignment.Top);
+        Draw(panel.Right?.Title ?? "", frame.Outer.Right - 2, middle, -90, VerticalAlignment.Bottom);
+    }
+
+    private static string Named(Axis axis) => axis.Title.Length == 0 || axis.Unit.Length == 0 ? axis.Title : $"{axis.Title} ({axis.Unit})";
 
     private static void BlockLines(Panel panel, PanelFrame frame, LabelPlacer placer)
     {
@@ -94,7 +123,7 @@ internal static class PanelPainter
 
         foreach (var tick in panel.Ticks)
         {
-            Path([(tick.At, frame.YMin), (tick.At, frame.YMax)], false);
+            placer.BlockFaintLine(frame.X(tick.At), frame.Plot.Top, frame.X(tick.At), frame.Plot.Bottom);
         }
 
         foreach (var dot in panel.Dots)
@@ -131,8 +160,11 @@ internal static class PanelPainter
     {
         foreach (var band in panel.Bands)
         {
-            var from = Math.Max(frame.X(band.From), frame.Plot.Left);
-            var to = Math.Min(frame.X(band.To), frame.Plot.Right);
+            // Between the events, so that no line runs through the name.
+            double[] cuts = [band.From, .. panel.Ticks.Select(t => t.At).Where(t => t > band.From && t < band.To).Order(), band.To];
+            var widest = Enumerable.Range(0, cuts.Length - 1).MaxBy(i => cuts[i + 1] - cuts[i]);
+            var from = Math.Max(frame.X(cuts[widest]), frame.Plot.Left);
+            var to = Math.Min(frame.X(cuts[widest + 1]), frame.Plot.Right);
             var width = EmbeddedFontRenderContext.Measure(band.Name, FigureRenderer.SmallText, false);
             if (band.Name.Length == 0 || width + 12 > to - from)
             {
@@ -145,23 +177,52 @@ internal static class PanelPainter
         }
     }
 
-    /// <summary>A name where the area is thickest over the name's width; none where it does not fit.</summary>
+    /// <summary>A name where the area is thickest over the name's width, in two lines where one does not fit, beside a leader where neither does.</summary>
     private static void AreaName(Area area, IRenderContext context, PanelFrame frame, LabelPlacer placer)
     {
-        var width = EmbeddedFontRenderContext.Measure(area.Name, LabelSize, false) + 16;
+        var middle = area.Name.Length / 2;
+        var gap = Enumerable.Range(0, area.Name.Length).Where(i => area.Name[i] == ' ').OrderBy(i => Math.Abs(i - middle)).FirstOrDefault(-1);
+        string[][] tries = gap < 0 ? [[area.Name]] : [[area.Name], [area.Name[..gap], area.Name[(gap + 1)..]]];
+        foreach (var lines in tries)
+        {
+            var width = lines.Max(l => EmbeddedFontRenderContext.Measure(l, LabelSize, false)) + 12;
+            var (x, y, thickness) = Thickest(area, frame, width);
+            if (thickness >= lines.Length * (LineHeight - 1))
+            {
+                for (var i = 0; i < lines.Length; i++)
+                {
+                    Words.Draw(context, lines[i], x, y + ((i - ((lines.Length - 1) / 2.0)) * LineHeight), LabelSize, false, Readable(area.Fill), VerticalAlignment.Middle, HorizontalAlignment.Center);
+                }
+
+                placer.BlockWords(new PixelRect(x - (width / 2), y - (lines.Length * LineHeight / 2), width, lines.Length * LineHeight));
+                return;
+            }
+        }
+
+        var (atX, atY, _) = Thickest(area, frame, 6);
+        var tag = new Label(
+            area.Name, frame.XMin + ((atX - frame.Plot.Left) / frame.Plot.Width * (frame.XMax - frame.XMin)),
+            frame.YMin + ((frame.Plot.Bottom - atY) / frame.Plot.Height * (frame.YMax - frame.YMin)), Palette.Ink, Toward.UpRight);
+        Place(tag, context, frame, placer, true);
+    }
+
+    /// <summary>The place where a name of a width has most room, pixels.</summary>
+    private static (double X, double Y, double Thickness) Thickest(Area area, PanelFrame frame, double width)
+    {
         var best = double.NegativeInfinity;
-        var (bestX, bestY) = (0.0, 0.0);
-        for (var x = frame.Plot.Left + (width / 2); x <= frame.Plot.Right - (width / 2); x += 12)
+        var (bestX, bestY) = (frame.Plot.Left, frame.Plot.Bottom);
+        for (var x = frame.Plot.Left + (width / 2); x <= frame.Plot.Right - (width / 2); x += 8)
         {
             // Pixels downward: the upper edge must stay above the name over its whole width.
             var (above, below) = (double.NegativeInfinity, double.PositiveInfinity);
-            for (var at = x - (width / 2); at <= x + (width / 2); at += 6)
+            for (var at = x - (width / 2); at <= x + (width / 2); at += 4)
             {
                 var value = frame.XMin + ((at - frame.Plot.Left) / frame.Plot.Width * (frame.XMax - frame.XMin));
                 var i = Array.BinarySearch(area.X, value);
                 i = Math.Clamp(i < 0 ? ~i : i, 0, area.X.Length - 1);
-                above = Math.Max(above, value > area.X[^1] ? frame.Plot.Bottom : frame.Y(area.Upper[i]));
-                below = Math.Min(below, value > area.X[^1] ? frame.Plot.Top : frame.Y(area.Lower[i]));
+                var beyond = value > area.X[^1];
+                above = Math.Max(above, beyond ? frame.Plot.Bottom : frame.Y(area.Upper[i]));
+                below = Math.Min(below, beyond ? frame.Plot.Top : frame.Y(area.Lower[i]));
             }
 
             if (below - above > best)
@@ -170,11 +231,7 @@ internal static class PanelPainter
             }
         }
 
-        if (best >= LineHeight - 2)
-        {
-            Words.Draw(context, area.Name, bestX, bestY, LabelSize, false, Readable(area.Fill), VerticalAlignment.Middle, HorizontalAlignment.Center);
-            placer.BlockWords(new PixelRect(bestX - (width / 2), bestY - 11, width, 22));
-        }
+        return (bestX, bestY, best);
     }
 
     /// <summary>Black or white words, whichever stands out more.</summary>
@@ -199,7 +256,7 @@ internal static class PanelPainter
         placer.BlockWords(new PixelRect(left, y - (LineHeight / 2), width, LineHeight));
     }
 
-    private static Placement Place(Label label, IRenderContext context, PanelFrame frame, LabelPlacer placer)
+    private static Placement Place(Label label, IRenderContext context, PanelFrame frame, LabelPlacer placer, bool onFill = false)
     {
         var lines = label.Words.Split('\n');
         var width = lines.Max(l => EmbeddedFontRenderContext.Measure(l, LabelSize, label.Bold));
@@ -215,9 +272,9 @@ internal static class PanelPainter
             context.DrawLine([new ScreenPoint(x, y), new ScreenPoint(toX, toY)], OxyColor.Parse(label.Colour), 1, EdgeRenderingMode.Adaptive, null, LineJoin.Miter);
         }
 
-        if (placement.Crowded)
+        if (placement.Crowded || onFill)
         {
-            context.DrawRectangle(new OxyRect(box.Left - 3, box.Top, box.Width + 6, box.Height), OxyColor.FromAColor(215, OxyColors.White), OxyColors.Undefined, 0, EdgeRenderingMode.Adaptive);
+            context.DrawRectangle(new OxyRect(box.Left - 3, box.Top, box.Width + 6, box.Height), OxyColor.FromAColor(225, OxyColors.White), OxyColors.Undefined, 0, EdgeRenderingMode.Adaptive);
         }
 
         for (var i = 0; i < lines.Length; i++)
