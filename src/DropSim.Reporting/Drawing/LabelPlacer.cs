@@ -37,8 +37,12 @@ internal sealed class LabelPlacer
     private const double Clearance = 4;
 
     private const int Directions = 24;
-    private const byte Line = 1;
-    private const byte Words = 2;
+    private const byte Faint = 1;
+    private const byte Line = 2;
+    private const byte Words = 3;
+
+    /// <summary>Cost of covering one cell of a faint line: words beside it are better, words over it are allowed.</summary>
+    private const double FaintCost = 2;
 
     private readonly PixelRect _bounds;
     private readonly int _columns;
@@ -56,7 +60,12 @@ internal sealed class LabelPlacer
     }
 
     /// <summary>Marks a line.</summary>
-    internal void BlockLine(double x1, double y1, double x2, double y2)
+    internal void BlockLine(double x1, double y1, double x2, double y2) => Block(x1, y1, x2, y2, Line);
+
+    /// <summary>Marks a thin line that words may cover where nothing better is free.</summary>
+    internal void BlockFaintLine(double x1, double y1, double x2, double y2) => Block(x1, y1, x2, y2, Faint);
+
+    private void Block(double x1, double y1, double x2, double y2, byte what)
     {
         if (!double.IsFinite(x1 + y1 + x2 + y2))
         {
@@ -67,7 +76,7 @@ internal sealed class LabelPlacer
         var steps = (int)Math.Clamp(Math.Max(Math.Abs(x2 - x1), Math.Abs(y2 - y1)) / Cell * 2, 1, 20_000);
         for (var i = 0; i <= steps; i++)
         {
-            Mark(x1 + ((x2 - x1) * i / steps), y1 + ((y2 - y1) * i / steps), Line);
+            Mark(x1 + ((x2 - x1) * i / steps), y1 + ((y2 - y1) * i / steps), what);
         }
     }
 
@@ -114,8 +123,8 @@ internal sealed class LabelPlacer
                     continue;
                 }
 
-                var covered = Covered(box);
-                cost += covered == 0 ? LeaderCost(x, y, tipX, tipY) : 10_000 + (20 * covered);
+                var (covered, faint) = Covered(box);
+                cost += (FaintCost * faint) + (covered == 0 ? LeaderCost(x, y, tipX, tipY) : 10_000 + (20 * covered));
                 if (cost < bestCost)
                 {
                     bestCost = cost;
@@ -135,22 +144,23 @@ internal sealed class LabelPlacer
         return best;
     }
 
-    private int Covered(PixelRect box)
+    private (int Covered, int Faint) Covered(PixelRect box)
     {
         var fromColumn = Index(box.Left - Clearance - _bounds.Left, _columns);
         var toColumn = Index(box.Right + Clearance - _bounds.Left, _columns);
         var fromRow = Index(box.Top - Clearance - _bounds.Top, _rows);
         var toRow = Index(box.Bottom + Clearance - _bounds.Top, _rows);
-        var count = 0;
+        var (count, faint) = (0, 0);
         for (var row = fromRow; row <= toRow; row++)
         {
             foreach (var cell in _taken.AsSpan((row * _columns) + fromColumn, toColumn - fromColumn + 1))
             {
-                count += cell == 0 ? 0 : cell == Words ? 4 : 1;
+                count += cell switch { Words => 4, Line => 1, _ => 0 };
+                faint += cell == Faint ? 1 : 0;
             }
         }
 
-        return count;
+        return (count, faint);
     }
 
     /// <summary>A leader may cross a line if it must, words never.</summary>

@@ -33,7 +33,8 @@ internal static class TickRows
             {
                 var rowIsFree = end[row] + Gap <= from;
                 var linePasses = end.Skip(row + 1).All(e => e + Gap <= x);
-                if (rowIsFree && linePasses)
+                var crossesNone = !leftward || !Enumerable.Range(0, i).Any(k => result[k].Row >= 0 && result[k].Row < row && ticks[k].X > from - Gap);
+                if (rowIsFree && linePasses && crossesNone)
                 {
                     result[i] = new TickRow(row, leftward);
                     end[row] = leftward ? x : x + Gap + width;

@@ -1,0 +1,161 @@
+using DropSim.Model;
+using DropSim.Studies;
+
+namespace DropSim.Reporting.Charts;
+
+/// <summary>Titles, subtitles, footers and names that the pictures share.</summary>
+internal sealed class Wording
+{
+    /// <summary>Strikes slower than this share of the hardest one are not marked.</summary>
+    private const double SlowestNamedStrike = 0.35;
+
+    private readonly ScenarioResult _result;
+    private readonly ReportOptions _options;
+
+    internal Wording(ScenarioResult result, ReportOptions options)
+    {
+        _result = result;
+        _options = options;
+    }
+
+    private UnitSystem Units => _options.Units;
+
+    /// <summary>"Hard stop", "Ring, let run": what tells this case from the others.</summary>
+    internal string CaseName(DropCase dropCase)
+    {
+        var several = _result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1;
+        return Capital((several ? Plain(dropCase.Setup) + ", " : "") + Plain(dropCase.CatchName));
+    }
+
+    /// <summary>A name from a file in plain words.</summary>
+    internal static string Plain(string name) => name.Replace('-', ' ').Replace('_', ' ');
+
+    internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+
+    /// <summary>"15 kN (at worst 49 kN)": the worst of the range stands beside the central value.</summary>
+    /// <param name="measure">The measure.</param>
+    /// <param name="where">Words between the value and the worst of the range; may be empty.</param>
+    internal string WithWorst(Measure measure, string where = "")
+    {
+        var value = Format.Value(measure, Units) + (where.Length > 0 ? " " + where : "");
+        return HasRange(measure) ? $"{value} (worst of the range: {Format.Worst(measure, Units)})" : value;
+    }
+
+    /// <summary>True where a range was computed and is one.</summary>
+    internal static bool HasRange(Measure measure) => measure.Low is { } low && measure.High is { } high && low != high;
+
+    internal string Value(Measure measure) => Format.Value(measure, Units);
+
+    /// <summary>"15 kN at 0.55 s".</summary>
+    internal string ValueAndTime(Measure measure) =>
+        measure.Time is { } time && double.IsFinite(time) ? $"{Value(measure)} at {Format.Time(time)}" : Value(measure);
+
+    internal string Subtitle(DropCase dropCase)
+    {
+        var input = dropCase.Input;
+        return $"{_result.Title}. {CaseName(dropCase)}: {CatchWords(input.Catch)}. Piece {Format.Quantity(input.Piece.Mass, "kg", Units)}, "
+            + $"{Format.Quantity(input.Piece.Length, "m", Units)} long; rope {Format.SmallLength(input.Rope.Diameter, Units)}; "
+            + $"cut {Format.Quantity(input.Spar.Height, "m", Units)} up.";
+    }
+
+    /// <summary>Scenario and the two names.</summary>
+    internal string Subtitle(DropCase first, DropCase second) =>
+        $"{_result.Title}. {CaseName(first)} (heavy line) beside {CaseName(second).ToLowerInvariant()} (dashed line); one clock, zero when the hinge breaks.";
+
+    /// <summary>How the run ended where that cuts the story short; "" where it does not.</summary>
+    internal string Ending(DropRun run)
+    {
+        var speed = Format.Quantity(run.End.Speed, "m/s", Units);
+        return run.End.Kind switch
+        {
+            EndKind.Ground => $"touches the ground at {speed}",
+            EndKind.Obstacle => $"touches an obstacle at {speed}",
+            EndKind.RopeEnd => "the rope's end passes the device",
+            EndKind.RopeBroke => "the rope's breaking strength is exceeded",
+            EndKind.HitchAtRiggingPoint => "the hitch is drawn up to the rigging point",
+            EndKind.Failed => "the computation stopped",
+            _ => "",
+        };
+    }
+
+    /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
+    internal IReadOnlyList<string> Footer(params CaseResult[] cases)
+    {
+        var known = cases.Select(c => (Name: CaseName(c.Case), Words: string.Join(" ", c.Run.Warnings.Concat(c.Case.Warnings).Distinct())))
+            .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {c.Words}");
+        return
+        [
+            .. known,
+            Cautions.NotModelledSentence,
+            string.Join(" ", Cautions.Reading),
+            $"DropSim {_options.ProgramVersion}; scenario {_result.Name}, file hash {_result.SourceHash}.",
+        ];
+    }
+
+    /// <summary>Phases as bands; a stretch too short to see is left out.</summary>
+    internal static IReadOnlyList<Band> Bands(CaseCurves curves, Clock clock)
+    {
+        var fell = false;
+        var bands = new List<Band>();
+        foreach (var span in curves.Phases())
+        {
+            var name = span.Name switch
+            {
+                "hinged" => "on the hinge",
+                "free" => fell ? "rope slack" : "free fall",
+                "taut" => "rope taut",
+                "running" => "rope runs",
+                var other => other,
+            };
+            fell |= span.Name is "taut" or "running";
+            if (span.To > clock.From && span.From < clock.To)
+            {
+                bands.Add(new Band(Math.Max(span.From, clock.From), Math.Min(span.To, clock.To), name, Palette.Phase(span.Name)));
+            }
+        }
+
+        return bands;
+    }
+
+    /// <summary>Events that carry the story, with short names.</summary>
+    internal IReadOnlyList<Tick> Ticks(CaseCurves curves, Clock clock)
+    {
+        var ticks = new List<Tick>();
+        var hardest = curves.Run.Strikes.Select(s => s.ClosingSpeed).DefaultIfEmpty(0).Max();
+        foreach (var e in curves.Run.Events.Where(e => e.Marked && e.Time >= clock.From && e.Time <= clock.To))
+        {
+            switch (e.Kind)
+            {
+                case "hinge breaks" or "load leg taut":
+                    ticks.Add(new Tick(e.Time, e.Kind, true));
+                    break;
+                case "end":
+                    var ending = Ending(curves.Run);
+                    ticks.Add(new Tick(e.Time, ending.Length == 0 ? "end" : ending, true));
+                    break;
+                case "strike":
+                    var strike = curves.Run.Strikes.MinBy(s => Math.Abs(s.Time - e.Time));
+                    if (strike is null || strike.ClosingSpeed >= SlowestNamedStrike * hardest)
+                    {
+                        ticks.Add(new Tick(e.Time, strike is null ? "strike" : $"strike {Format.Quantity(strike.ClosingSpeed, "m/s", Units)}"));
+                    }
+
+                    break;
+                case "device runs" or "device holds" or "load leg slack" or "hand side snags" or "wraps change" or "hand lost" or "hand reacts":
+                    ticks.Add(new Tick(e.Time, e.Kind));
+                    break;
+                default:
+                    break;
+            }
+        }
+
+        return ticks;
+    }
+
+    private static string CatchWords(CatchInput plan) => plan.Kind switch
+    {
+        CatchKind.HardStop => "the rope is locked off",
+        CatchKind.Held => "the hand holds in full from the start",
+        _ => "rope is given, then braked",
+    };
+}
