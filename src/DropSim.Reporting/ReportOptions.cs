@@ -22,6 +22,9 @@ public sealed record ReportOptions
     /// <summary>Version of the program, as printed on every chart.</summary>
     public string ProgramVersion { get; init; } = "unknown";
 
+    /// <summary>Threads used for writing, 1 or more.</summary>
+    public int Threads { get; init; } = Environment.ProcessorCount;
+
     /// <summary>Refuses options that cannot be used.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The CSV interval is not above 0.</exception>
     internal void Check()

@@ -1,0 +1,150 @@
+using DropSim.Model;
+using DropSim.Studies;
+
+namespace DropSim.Reporting;
+
+/// <summary>The words of a comparison, computed from the two runs: what changed, by how much, where the energy went, what got worse, how certain it is.</summary>
+public static class ComparisonText
+{
+    /// <summary>A change smaller than this counts as none in words.</summary>
+    private const double Noticeable = 0.05;
+
+    /// <summary>A share of the energy that fell below this is not worth a word.</summary>
+    private const double WorthNaming = 0.05;
+
+    /// <summary>Fills title and paragraph of every comparison.</summary>
+    /// <param name="result">What was computed.</param>
+    /// <param name="units">Units of the text.</param>
+    public static ScenarioResult WithTexts(ScenarioResult result, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(result);
+        return result with
+        {
+            Comparisons = [.. result.Comparisons.Select(c => c with
+            {
+                Title = Title(result.Cases[c.First], result.Cases[c.Second], units),
+                Paragraph = Paragraph(result.Cases[c.First], result.Cases[c.Second], units),
+            })],
+        };
+    }
+
+    /// <summary>What a case is called next to another one: the part of its name in which they differ.</summary>
+    /// <param name="one">The case.</param>
+    /// <param name="other">The other one.</param>
+    internal static string Name(CaseResult one, CaseResult other)
+    {
+        var text = one.Case.Setup == other.Case.Setup ? one.Case.CatchName
+            : one.Case.CatchName == other.Case.CatchName ? one.Case.Setup
+            : one.Case.Name;
+        return text.Replace('-', ' ');
+    }
+
+    private static string Title(CaseResult a, CaseResult b, UnitSystem units)
+    {
+        var text = $"{Name(a, b)}: {Format.Value(a.Run[MeasureIds.RiggingPointForce], units)} at the rigging point; {Name(b, a)}: {Format.Value(b.Run[MeasureIds.RiggingPointForce], units)}";
+        return char.ToUpperInvariant(text[0]) + text[1..];
+    }
+
+    private static string Paragraph(CaseResult a, CaseResult b, UnitSystem units)
+    {
+        var (nameA, nameB) = (Name(a, b), Name(b, a));
+        var text = new List<string>();
+        foreach (var (c, n) in new[] { (a, nameA), (b, nameB) })
+        {
+            if (c.Run.End.CutsShort)
+            {
+                text.Add($"With {n} {c.Run.End.Description}: the drop was not caught, and every peak below reads 'at least'.");
+            }
+            else if (c.Run.End.Kind is EndKind.Ground or EndKind.Obstacle or EndKind.RopeEnd or EndKind.RopeBroke or EndKind.HitchAtRiggingPoint)
+            {
+                text.Add($"With {n} {c.Run.End.Description}.");
+            }
+        }
+
+        text.Add($"What changed: {nameA} instead of {nameB}{(a.Case.Setup == b.Case.Setup ? $" (set-up {a.Case.Setup.Replace('-', ' ')})" : $" (catch {a.Case.CatchName.Replace('-', ' ')})")}.");
+        text.Add($"By how much: {Changed(a, b, MeasureIds.RiggingPointForce, "at the rigging point", units)}, {Changed(a, b, MeasureIds.LoadLegTension, "in the load leg", units)}, {Changed(a, b, MeasureIds.ClimberMovement, "of movement at the climber's feet", units)}.");
+        text.Add(Energy(a, b, nameA, nameB));
+        text.Add(Price(a, b, nameA, nameB, units));
+        text.Add(Certainty(a, b, nameA, nameB, units));
+        text.Add(Cautions.NotModelledSentence + " This informs; it permits nothing.");
+        return string.Join(" ", text.Where(t => t.Length > 0));
+    }
+
+    private static string Changed(CaseResult a, CaseResult b, string id, string where, UnitSystem units)
+    {
+        var (x, y) = (a.Run[id], b.Run[id]);
+        var values = $"{Format.Value(x, units)} instead of {Format.Value(y, units)} {where}";
+        if (!(x.Value > 0) || !(y.Value > 0) || x.State != MeasureState.Exact || y.State != MeasureState.Exact)
+        {
+            return values;
+        }
+
+        var ratio = x.Value / y.Value;
+        return Math.Abs(ratio - 1) < Noticeable ? values + " (about the same)"
+            : ratio < 1 ? $"{values} ({Format.Number(1 / ratio)} times less)"
+            : $"{values} ({Format.Number(ratio)} times more)";
+    }
+
+    private static string Energy(CaseResult a, CaseResult b, string nameA, string nameB) =>
+        $"Where the energy went: with {nameA} {Shares(a.Run)}; with {nameB} {Shares(b.Run)} (shares of the energy that fell by the end of each run, the rest is still in motion, stretch and sway or was there at the start).";
+
+    private static string Shares(DropRun run)
+    {
+        var parts = run.Ledger.Places
+            .Where(p => p.Column.StartsWith("lost_", StringComparison.Ordinal))
+            .Select(p => (p.Label, Share: p.Energy / run.Ledger.Fallen))
+            .Where(p => p.Share >= WorthNaming)
+            .OrderByDescending(p => p.Share)
+            .Select(p => FormattableString.Invariant($"{Math.Round(100 * p.Share):0} % into {p.Label}"))
+            .ToArray();
+        return parts.Length == 0 ? "no place took a share worth naming" : string.Join(", ", parts);
+    }
+
+    private static string Price(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
+    {
+        var worse = new List<string>();
+        foreach (var (id, label) in new[]
+        {
+            (MeasureIds.RopeRun, "rope run"), (MeasureIds.Room, "room left"), (MeasureIds.RopeSpeed, "speed of rope through the device"),
+            (MeasureIds.RopeHeat, "heat in the rope at the device"), (MeasureIds.HandForce, "force the hand must hold"), (MeasureIds.StrikeEnergy, "strongest strike on the spar"),
+            (MeasureIds.RiggingPointForce, "force on the rigging point"), (MeasureIds.ClimberMovement, "movement at the climber's feet"),
+        })
+        {
+            var (x, y) = (a.Run[id], b.Run[id]);
+            if (double.IsNaN(x.Value) || double.IsNaN(y.Value))
+            {
+                continue;
+            }
+
+            var isWorse = x.Worse == Worse.Smaller
+                ? x.Value < y.Value * (1 - Noticeable)
+                : x.Value > (y.Value * (1 + Noticeable)) + double.Epsilon;
+            if (isWorse)
+            {
+                worse.Add($"{label} {Format.Value(x, units)} against {Format.Value(y, units)}");
+            }
+        }
+
+        return worse.Count == 0
+            ? $"What got worse with {nameA}: none of the measures looked at by more than {Noticeable * 100:0} %."
+            : $"What got worse with {nameA} than with {nameB}: {string.Join("; ", worse)}.";
+    }
+
+    private static string Certainty(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
+    {
+        var (x, y) = (a.Run[MeasureIds.RiggingPointForce], b.Run[MeasureIds.RiggingPointForce]);
+        if (x.Low is not { } lowX || x.High is not { } highX || y.Low is not { } lowY || y.High is not { } highY)
+        {
+            return "How certain: no ranges were computed.";
+        }
+
+        string Span(double low, double high, bool cut) =>
+            $"{Format.Quantity(low, "N", units)} to {(cut ? "at least " : "")}{Format.Quantity(high, "N", units)}";
+
+        var overlap = lowX <= highY && lowY <= highX;
+        return $"How certain: over the stated ranges of the inputs the force on the rigging point is {Span(lowX, highX, x.RangeCutShort)} with {nameA} and {Span(lowY, highY, y.RangeCutShort)} with {nameB}; "
+            + (overlap
+                ? "the ranges overlap, so inputs nobody knows exactly can matter as much as this choice."
+                : "the ranges do not overlap.");
+    }
+}
