@@ -1,0 +1,205 @@
+using System.CommandLine;
+using System.Globalization;
+using DropSim.Model;
+using DropSim.Reporting;
+using DropSim.Scenarios;
+using DropSim.Scenarios.Units;
+using DropSim.Studies;
+
+namespace DropSim.Cli;
+
+/// <summary>dropsim simulate: the main job.</summary>
+internal static class SimulateCommand
+{
+    private sealed record Options(
+        string[] Paths, string Directory, UnitSystem? Units, int Threads, double CsvInterval, bool Verify, bool Details);
+
+    public static Command Create(Terminal terminal)
+    {
+        var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
+        var directory = new Option<string>("--out") { Description = "Folder for results, one folder a scenario.", DefaultValueFactory = _ => "output" };
+        var units = new Option<string>("--units") { Description = "Units of text, pictures and CSV: si or us. Default: as the scenario asks." };
+        units.AcceptOnlyFromAmong("si", "us");
+        var threads = new Option<int>("--threads") { Description = "Threads; the results do not depend on it.", DefaultValueFactory = _ => Environment.ProcessorCount };
+        threads.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is < 1 or > 256)
+            {
+                r.AddError("--threads: expected a number from 1 to 256.");
+            }
+        });
+        var interval = new Option<string>("--csv-interval") { Description = "Time between rows of the CSV files, with its unit.", DefaultValueFactory = _ => "1 ms" };
+        interval.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && Seconds(r.Tokens[0].Value) is null)
+            {
+                r.AddError($"--csv-interval: found '{r.Tokens[0].Value}'; expected a time from 0.1 ms to 1 s with its unit, such as \"1 ms\".");
+            }
+        });
+        var verify = new Option<bool>("--verify") { Description = "Repeat each drop at a tenth of the tolerance and say how far each measure moved." };
+        var details = new Option<bool>("--details") { Description = "Print every measure, not only the headline ones." };
+        var command = new Command("simulate", DropSimApp.WithExamples(
+            "Computes the drops of scenario files and writes curves (CSV), pictures (PNG) and summary.json.",
+            "dropsim simulate scenarios",
+            "dropsim simulate scenarios/medium-log.toml --out results --units us",
+            "dropsim simulate scenarios/medium-log.toml --verify --details"))
+        {
+            paths, directory, units, threads, interval, verify, details,
+        };
+        command.SetAction((parsed, cancellation) => Task.FromResult(Run(terminal, new(
+            parsed.GetValue(paths)!,
+            parsed.GetValue(directory)!,
+            parsed.GetValue(units) switch { "si" => UnitSystem.Si, "us" => UnitSystem.Us, _ => null },
+            parsed.GetValue(threads),
+            Seconds(parsed.GetValue(interval)!) ?? 0.001,
+            parsed.GetValue(verify),
+            parsed.GetValue(details)), cancellation)));
+        return command;
+    }
+
+    private static double? Seconds(string text) =>
+        QuantityParser.TryParse(text, QuantityKind.Time, out var value, out _) && value is >= 1e-4 and <= 1 ? value : null;
+
+    private static int Run(Terminal terminal, Options options, CancellationToken cancellation)
+    {
+        var files = ScenarioFiles.Find(options.Paths, terminal.Error, out var refused);
+        var scenarios = ScenarioFiles.Read(files, terminal.Error, ref refused);
+        if (scenarios.Count == 0)
+        {
+            terminal.Error.WriteLine("Nothing was computed.");
+            return ExitCodes.Refused;
+        }
+
+        var failed = false;
+        foreach (var (file, scenario) in scenarios)
+        {
+            failed |= !One(terminal, file, scenario, options, cancellation);
+        }
+
+        terminal.Output.WriteLine();
+        foreach (var sentence in Cautions.Reading)
+        {
+            terminal.Paragraph(sentence, 0);
+        }
+
+        return failed ? ExitCodes.NotCompleted : refused ? ExitCodes.Refused : ExitCodes.Done;
+    }
+
+    private static bool One(Terminal terminal, string file, Scenario scenario, Options options, CancellationToken cancellation)
+    {
+        var units = options.Units ?? (scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si);
+        ScenarioResult result;
+        try
+        {
+            using var progress = new ProgressLine(terminal, scenario.Title, scenario.Cases.Sum(ScenarioStudy.RunsOf));
+            result = ScenarioStudy.Compute(
+                scenario.Name, scenario.Title, scenario.Description, scenario.SourceHash, scenario.Cases, options.Threads, progress.Advance, cancellation);
+            if (options.Verify)
+            {
+                result = result with { Cases = [.. result.Cases.Select(c => c with { Verification = Verification.Of(c.Run, cancellation) })] };
+            }
+        }
+        catch (Exception e) when (e is DropInputException or UnstableSparException)
+        {
+            terminal.Error.WriteLine($"{file}: could not be computed: {e.Message}");
+            return false;
+        }
+
+        var complete = true;
+        foreach (var failedCase in result.Cases.Where(c => c.Run.End.Kind == EndKind.Failed))
+        {
+            terminal.Error.WriteLine($"{file}: {failedCase.Case.Name}: {failedCase.Run.End.Description}.");
+            complete = false;
+        }
+
+        if (!complete)
+        {
+            terminal.Error.WriteLine($"{file}: no result was written; an earlier one, if any, was left as it is.");
+            return false;
+        }
+
+        try
+        {
+            ScenarioReport.Write(result, options.Directory, new ReportOptions
+            {
+                Units = units,
+                CsvInterval = options.CsvInterval,
+                ProgramVersion = DropSimApp.Version,
+                Threads = options.Threads,
+            }, cancellation);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            terminal.Error.WriteLine($"{file}: the results could not be written to {Path.Combine(options.Directory, scenario.Name)}: {e.Message}");
+            return false;
+        }
+
+        Print(terminal, scenario, ComparisonText.WithTexts(result, units), units, options);
+        return true;
+    }
+
+    private static void Print(Terminal terminal, Scenario scenario, ScenarioResult result, UnitSystem units, Options options)
+    {
+        var output = terminal.Output;
+        output.WriteLine();
+        output.WriteLine($"{result.Title}  ({result.Name}, {result.SourceHash})");
+        if (scenario.Review is { } review)
+        {
+            Told(terminal, "Seen", review.Seen);
+            Told(terminal, "Assumed", review.Assumed);
+            Told(terminal, "Unknown", review.Unknown);
+        }
+
+        var tables = HeadlineTable.Build(result, units);
+        for (var i = 0; i < tables.Count; i++)
+        {
+            var table = tables[i];
+            output.WriteLine();
+            output.WriteLine(table.Name);
+            terminal.Table(
+                ["measure", "central", "worst of range"],
+                (options.Details ? table.Headline.Concat(table.Others) : table.Headline).Select(r => (IReadOnlyList<string>)[r.Label, r.Central, r.Worst]));
+            foreach (var fact in table.Facts)
+            {
+                terminal.Paragraph(fact);
+            }
+
+            foreach (var warning in table.Warnings)
+            {
+                terminal.Paragraph("Note: " + warning);
+            }
+
+            if (result.Cases[i].Verification is { } verification)
+            {
+                Verified(terminal, result.Cases[i], verification);
+            }
+        }
+
+        foreach (var comparison in result.Comparisons)
+        {
+            output.WriteLine();
+            terminal.Paragraph(comparison.Title, 0);
+            terminal.Paragraph(comparison.Paragraph);
+        }
+
+        output.WriteLine();
+        output.WriteLine($"Curves, pictures and summary.json: {Path.Combine(options.Directory, result.Name)}");
+    }
+
+    private static void Told(Terminal terminal, string heading, IReadOnlyList<string> items)
+    {
+        foreach (var item in items)
+        {
+            terminal.Paragraph($"{heading}: {item}");
+        }
+    }
+
+    private static void Verified(Terminal terminal, CaseResult result, Verification verification)
+    {
+        var headline = result.Run.Measures.Where(m => m.Headline || m.Id == MeasureIds.LoadLegTension).Select(m => m.Id).ToHashSet();
+        var worst = verification.Moved.Where(m => headline.Contains(m.Id) && double.IsFinite(m.Relative)).MaxBy(m => m.Relative);
+        var any = verification.Moved.Where(m => double.IsFinite(m.Relative)).MaxBy(m => m.Relative);
+        terminal.Paragraph(string.Create(CultureInfo.InvariantCulture,
+            $"Repeated at a tenth of the tolerance: headline measures moved by at most {100 * (worst?.Relative ?? 0):0.0000} % ({worst?.Id}), any measure by at most {100 * (any?.Relative ?? 0):0.0000} % ({any?.Id}); the sequence of events was {(verification.SameEvents ? "the same" : "different")}."));
+    }
+}

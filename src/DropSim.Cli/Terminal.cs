@@ -1,0 +1,81 @@
+using Spectre.Console;
+
+namespace DropSim.Cli;
+
+/// <summary>Where a command writes: tables drawn for a terminal, plain text in columns where the output is redirected.</summary>
+internal sealed class Terminal
+{
+    private const int PlainGap = 2;
+    private const int WrapWidth = 110;
+
+    private readonly IAnsiConsole? _console;
+
+    public Terminal(TextWriter output, TextWriter error)
+    {
+        Output = output;
+        Error = error;
+        if (ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected)
+        {
+            _console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) });
+        }
+
+        ShowProgress = ReferenceEquals(error, Console.Error) && !Console.IsErrorRedirected;
+    }
+
+    public TextWriter Output { get; }
+
+    public TextWriter Error { get; }
+
+    /// <summary>True where somebody watches.</summary>
+    public bool ShowProgress { get; }
+
+    /// <summary>A table with a heading row.</summary>
+    public void Table(IReadOnlyList<string> heading, IEnumerable<IReadOnlyList<string>> rows)
+    {
+        var all = rows.ToArray();
+        if (_console is not null)
+        {
+            var table = new Table { Border = TableBorder.Simple };
+            foreach (var cell in heading)
+            {
+                table.AddColumn(new TableColumn(Markup.Escape(cell)));
+            }
+
+            foreach (var row in all)
+            {
+                table.AddRow([.. row.Select(c => new Text(c))]);
+            }
+
+            _console.Write(table);
+            return;
+        }
+
+        var widths = heading.Select((h, i) => Math.Max(h.Length, all.Length == 0 ? 0 : all.Max(r => r[i].Length))).ToArray();
+        Line(heading, widths);
+        foreach (var row in all)
+        {
+            Line(row, widths);
+        }
+    }
+
+    /// <summary>A paragraph, wrapped and indented.</summary>
+    public void Paragraph(string text, int indent = 2)
+    {
+        var line = new string(' ', indent);
+        foreach (var word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (line.Trim().Length > 0 && line.Length + 1 + word.Length > WrapWidth)
+            {
+                Output.WriteLine(line.TrimEnd());
+                line = new string(' ', indent);
+            }
+
+            line += line.Trim().Length == 0 ? word : " " + word;
+        }
+
+        Output.WriteLine(line.TrimEnd());
+    }
+
+    private void Line(IReadOnlyList<string> cells, int[] widths) =>
+        Output.WriteLine(string.Concat(cells.Select((c, i) => c.PadRight(widths[i] + PlainGap))).TrimEnd());
+}

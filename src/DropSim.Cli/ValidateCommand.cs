@@ -1,0 +1,36 @@
+using System.CommandLine;
+
+namespace DropSim.Cli;
+
+/// <summary>dropsim validate: can a file be read?</summary>
+internal static class ValidateCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
+        var command = new Command("validate", DropSimApp.WithExamples(
+            "Says whether scenario files can be read. It says nothing about whether a drop is a sound idea.",
+            "dropsim validate scenarios",
+            "dropsim validate my-log.toml"))
+        {
+            paths,
+        };
+        command.SetAction(parsed =>
+        {
+            var files = ScenarioFiles.Find(parsed.GetValue(paths)!, terminal.Error, out var refused);
+            foreach (var (file, scenario) in ScenarioFiles.Read(files, terminal.Error, ref refused))
+            {
+                var setups = scenario.Cases.Select(c => c.Setup).Distinct().Count();
+                terminal.Output.WriteLine(FormattableString.Invariant($"{file}: can be read: set-ups {setups}, drops {scenario.Cases.Count}."));
+                foreach (var warning in scenario.Cases.SelectMany(c => c.Warnings).Distinct())
+                {
+                    terminal.Paragraph("Note: " + warning);
+                }
+            }
+
+            terminal.Output.WriteLine("A file that can be read says nothing about the safety of the drop it describes.");
+            return refused ? ExitCodes.Refused : ExitCodes.Done;
+        });
+        return command;
+    }
+}
