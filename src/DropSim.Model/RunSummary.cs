@@ -169,7 +169,7 @@ internal sealed partial class RunSummary
         Peak(Mi.ClimberMovement, "Movement at the climber's feet", "m", Channel.ClimberDeflection, "largest deflection of the spar there", true);
         Peak(Mi.HandForce, "Force the hand must hold", "N", Channel.Hand,
             _input.Catch.Kind == CatchKind.HardStop ? "locked off: what a hand would have had to hold, T2 over the device's hold ratio" : "largest pull on the hand side", true);
-        Add(Mi.RopeRun, "Rope run through the device", "m", _state[StateLayout.RopeRun], null, peak, Worse.Larger, "length of rope given", true);
+        Add(Mi.RopeRun, "Rope run through the device", "m", _state[StateLayout.RopeRun], null, _input.Catch.Kind == CatchKind.HardStop ? MeasureState.Exact : peak, Worse.Larger, "length of rope given", true);
 
         Peak(Mi.LoadLegTension, "Load-leg tension", "N", Channel.LoadLeg, "largest");
         Add(Mi.LoadLegTimesWeight, "Load-leg tension over the piece's weight", "", x.Largest[Channel.LoadLeg] / _weight, When(Channel.LoadLeg), peak, Worse.Larger, "largest tension / (m g)");
