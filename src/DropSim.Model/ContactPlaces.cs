@@ -107,6 +107,9 @@ internal sealed class ContactPlaces
         var x = y[StateLayout.PieceX] - armZ;
         var z = y[StateLayout.PieceZ] + armX;
         var below = _height - z;
+
+        // Where it is not measured it is far: nothing may take it for touching.
+        at.Penetration[place] = double.NegativeInfinity;
         if (state != ContactState.Pressing && below < 0)
         {
             // Above the cut: a disarmed corner stays so, an armed one is disarmed.
@@ -235,8 +238,8 @@ internal sealed class ContactPlaces
         AddContact(ref at, -force * gx, -force * gz, _height, _topRadius);
     }
 
-    /// <summary>Whether the front corner of the spar's top faces the piece's front flank.</summary>
-    public bool TopFacesFlank(ReadOnlySpan<double> y, int firstMode, double sin, double cos)
+    /// <summary>How far the front corner of the spar's top is within the ends of the piece's front flank, m; negative beyond them.</summary>
+    public double RoomOnFlank(ReadOnlySpan<double> y, int firstMode, double sin, double cos)
     {
         double dx = _topRadius - y[StateLayout.PieceX];
         var dz = _height - y[StateLayout.PieceZ];
@@ -247,7 +250,7 @@ internal sealed class ContactPlaces
         }
 
         var xi = (dx * sin) + (dz * cos);
-        return xi > _body.Mouth.Xi && xi < _body.BareEnd.Xi;
+        return Math.Min(xi - _body.Mouth.Xi, _body.BareEnd.Xi - xi);
     }
 
     private double Force(double delta, double deltaRate, int place, ref Instant at, ref double lossRate)

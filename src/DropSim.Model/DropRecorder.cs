@@ -151,7 +151,7 @@ internal sealed class DropRecorder : IRunObserver
         {
             Say(after.Hand.Part == HandPart.Lost ? "hand lost" : before.Hand.Part == HandPart.Light ? "hand reacts" : "hand changes", after.Hand.Part switch
             {
-                HandPart.Grip => "full grip",
+                HandPart.Grip or HandPart.Full => "full grip",
                 HandPart.Rising => "building up force",
                 HandPart.Plan => "following the braking plan",
                 _ => "",

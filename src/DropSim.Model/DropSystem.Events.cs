@@ -257,7 +257,7 @@ internal sealed partial class DropSystem
         _phase.Contacts[place] = before switch
         {
             ContactState.Disarmed => ContactState.Armed,
-            ContactState.Armed => Strikes(state, at.Sin, at.Cos, place) ? ContactState.Pressing : ContactState.Disarmed,
+            ContactState.Armed => Strikes(state, ref at, place) ? ContactState.Pressing : ContactState.Disarmed,
 
             // Pressing ends at no penetration (clear again) or where damping would pull (not clear: it must get clear first).
             _ => at.Penetration[place] < ClearPenetration ? ContactState.Armed : ContactState.Disarmed,
@@ -269,15 +269,16 @@ internal sealed partial class DropSystem
         }
     }
 
-    /// <summary>An armed place fired: did it meet the spar (true), or leave the part of the spar it can meet (false)?</summary>
-    private bool Strikes(ReadOnlySpan<double> state, double sin, double cos, int place)
+    /// <summary>
+    /// An armed place fired: did it meet the spar (true), or leave the part of the spar it can meet (false)? Whichever is nearer
+    /// to happening has happened: an event is found from its near side, where neither has yet.
+    /// </summary>
+    private bool Strikes(ReadOnlySpan<double> state, ref Instant at, int place)
     {
-        if (place < _body.HardCorners.Length)
-        {
-            return _contacts.HeightOf(place, sin, cos, state[StateLayout.PieceZ]) < _input.Spar.Height;
-        }
-
-        return _contacts.TopFacesFlank(state, _q, sin, cos);
+        var room = place < _body.HardCorners.Length
+            ? _input.Spar.Height - _contacts.HeightOf(place, at.Sin, at.Cos, state[StateLayout.PieceZ])
+            : _contacts.RoomOnFlank(state, _q, at.Sin, at.Cos);
+        return -at.Penetration[place] <= room;
     }
 
     /// <summary>Chooses the branch of the network that holds from here on.</summary>

@@ -15,6 +15,9 @@ internal enum HandPart
     /// <summary>Following the braking plan.</summary>
     Plan,
 
+    /// <summary>Gripping in full, whatever was planned (held from the start, or gripped too early).</summary>
+    Full,
+
     /// <summary>Lost: only the hanging rope pulls.</summary>
     Lost,
 }
@@ -56,7 +59,7 @@ internal sealed class Hand
     public double Force(in HandMemory memory, double time, double run) => memory.Part switch
     {
         HandPart.Light => _light,
-        HandPart.Grip => _grip,
+        HandPart.Grip or HandPart.Full => _grip,
         HandPart.Rising => Rising(memory, time),
         HandPart.Plan => Plan(memory.Segment, run - memory.PlanOrigin),
         _ => _input.HangingRopeWeight,
@@ -75,7 +78,7 @@ internal sealed class Hand
     /// <summary>Positive while the remembered part holds, N (or m at a point of the plan, scaled by 1 N/m).</summary>
     public double Guard(in HandMemory memory, double time, double run)
     {
-        if (memory.Part is HandPart.Light or HandPart.Lost)
+        if (memory.Part is HandPart.Light or HandPart.Full or HandPart.Lost)
         {
             return double.PositiveInfinity;
         }
@@ -95,7 +98,7 @@ internal sealed class Hand
     /// <summary>The part that holds now, for a hand that has reacted.</summary>
     public HandMemory Resolve(in HandMemory memory, double time, double run)
     {
-        if (memory.Part is HandPart.Light or HandPart.Lost)
+        if (memory.Part is HandPart.Light or HandPart.Full or HandPart.Lost)
         {
             return memory;
         }
@@ -106,13 +109,20 @@ internal sealed class Hand
         var segment = SegmentAt(x + PlanPointWidth);
         var plan = Plan(segment, x);
         var rising = Rising(memory, time);
-        var part = rising <= plan && rising < _grip ? HandPart.Rising : plan < _grip ? HandPart.Plan : HandPart.Grip;
 
-        // Where two are equal the one that stays below a moment later holds: the plan does not rise in time by itself,
-        // so a tie between the rise and anything else ends the rise.
-        if (part == HandPart.Rising && rising >= Math.Min(plan, _grip) - TieForce)
+        // The smallest of the three holds. At a tie it is not the part that has just ended: its guard fell because it grows faster
+        // than another one (a different segment of the plan counts as another part).
+        var part = HandPart.Rising;
+        var least = double.PositiveInfinity;
+        foreach (var (candidate, force) in ((HandPart, double)[])[(HandPart.Rising, rising), (HandPart.Plan, plan), (HandPart.Grip, _grip)])
         {
-            part = plan < _grip ? HandPart.Plan : HandPart.Grip;
+            var ended = candidate == memory.Part && (candidate != HandPart.Plan || segment == memory.Segment);
+            var cost = ended ? force + TieForce : force;
+            if (cost < least)
+            {
+                least = cost;
+                part = candidate;
+            }
         }
 
         return memory with { Part = part, Segment = segment };
@@ -125,10 +135,11 @@ internal sealed class Hand
         return Resolve(reacted, time, run);
     }
 
-    /// <summary>The hand grips in full now.</summary>
-    public static HandMemory GripNow(double time, double run) => new(HandPart.Grip, 0, time - 1e6, run);
+    /// <summary>The hand grips in full now, and goes on.</summary>
+    public static HandMemory GripNow(double time, double run) => new(HandPart.Full, 0, time, run);
 
     private const double PlanPointWidth = 1e-9;
+    /// <summary>Two forces nearer than this are equal: far more than what locating an event leaves, far less than a hand can feel, N.</summary>
     private const double TieForce = 1e-6;
 
     private double Rising(in HandMemory memory, double time) => _light + (_input.ForceRate * (time - memory.BrakingTime));

@@ -70,7 +70,7 @@ internal sealed class PathMeasures(
 
         var state = stopped ? MeasureState.Exact : end.CutsShort ? MeasureState.AtLeast : MeasureState.NotReached;
         var least = path > 0 ? Math.Max(0, pull / path) : double.NaN;
-        add(MeasureIds.LeastPossible, "Least possible peak of the load leg with this travel", "N", least, null, state, Worse.Neither,
+        add(MeasureIds.LeastPossible, "Least possible peak of the load leg with this travel", "N", least, null, double.IsNaN(least) ? MeasureState.NotReached : state, Worse.Neither,
             "mean of the load leg's tension over its path from first taut until the leg stops growing");
 
         var drop = recorder.HitchHeights.Start - recorder.HitchHeights.Taut;

@@ -130,11 +130,26 @@ public sealed class RopeCurve
             return e;
         }
 
-        for (var i = 0; i < 8; i++)
+        // Newton between the two strains where the pull is of either sign; halved where a bend in the curve throws it out.
+        double low = 0;
+        var high = relaxed;
+        for (var i = 0; i < MostIterations; i++)
         {
-            var step = (Tension(e) + (relaxingStiffness * (e - relaxed))) / (Slope(e) + relaxingStiffness);
-            e -= step;
-            if (Math.Abs(step) < 1e-15)
+            var pull = Tension(e) + (relaxingStiffness * (e - relaxed));
+            if (pull > 0)
+            {
+                high = e;
+            }
+            else
+            {
+                low = e;
+            }
+
+            var next = e - (pull / (Slope(e) + relaxingStiffness));
+            next = next >= low && next <= high ? next : (low + high) / 2;
+            var step = Math.Abs(next - e);
+            e = next;
+            if (step < SmallestStep)
             {
                 break;
             }
@@ -142,6 +157,12 @@ public sealed class RopeCurve
 
         return e;
     }
+
+    /// <summary>Halving alone would take a strain of 1 to its last digit in this many steps.</summary>
+    private const int MostIterations = 60;
+
+    /// <summary>A strain's round-off; with the stiffness of any rope a thousandth of a micronewton.</summary>
+    private const double SmallestStep = 1e-15;
 
     private int Segment(double strain)
     {
