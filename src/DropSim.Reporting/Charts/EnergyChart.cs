@@ -47,7 +47,7 @@ internal static class EnergyChart
                 }
             }
 
-            columns.Insert(0, ("other places", "#A6A6A6", sum));
+            columns.Insert(columns.Count - 1, ("other places", "#A6A6A6", sum));
         }
 
         var areas = new List<Area>();
@@ -73,7 +73,7 @@ internal static class EnergyChart
             : lost.Length < 2 || lost[0].Energy <= 0
             ? "none was taken up"
             : $"{Share(lost[0].Energy, fallen)} went into {Named(lost[0])}, {Share(lost[1].Energy, fallen)} into {Named(lost[1])}";
-        var others = small.Count == 0 ? "" : " Other places (grey, at the bottom): " + string.Join(", ", small.Select(s => s.Name)) + ".";
+        var others = small.Count == 0 ? "" : " Other places (grey): " + string.Join(", ", small.Select(s => s.Name)) + ".";
         return new Figure
         {
             FileName = $"{name}-energy.png",

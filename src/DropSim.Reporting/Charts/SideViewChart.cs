@@ -52,6 +52,11 @@ internal static class SideViewChart
             times.Add(k * step);
         }
 
+        if (curves.Run.End.CutsShort && (times.Count == 0 || end - times[^1] > step / 10))
+        {
+            times.Add(end);
+        }
+
         var shapes = Site(curves, view, f);
         var labels = new List<Label>();
         shapes.AddRange(Spar(curves.Traces.SceneAt(start), f, "#F4F1EC", new Stroke(Palette.Quiet, 1.2)));
@@ -108,7 +113,7 @@ internal static class SideViewChart
         var side = SparPoint(bent, view.Close.ZMin + (0.3 * (view.Close.ZMax - view.Close.ZMin)), f);
         var labels = new List<Label>
         {
-            new($"spar bent furthest (bold)\nat {Format.Time(bentAt)}: {wording.Value(curves.Run[MeasureIds.TipDeflection])} at the top", side.X, side.Y, Palette.SparText, Toward.Left),
+            new($"spar bent furthest (bold)\nat {Format.Time(bentAt)}: {wording.Value(curves.Run[MeasureIds.TipDeflection])} at the top", side.X, side.Y, Palette.SparText, Toward.Right),
         };
         var arrows = new List<Arrow>();
         var ring = scene.RiggingPoint;
@@ -197,11 +202,11 @@ internal static class SideViewChart
         return [new Shape("spar", [.. axis.Select(p => ((p.First.X - p.Second) * f, p.First.Z * f)), .. axis.Reverse().Select(p => ((p.First.X + p.Second) * f, p.First.Z * f))], fill, stroke)];
     }
 
-    /// <summary>The left side of the spar at a height.</summary>
+    /// <summary>The right side of the spar at a height.</summary>
     private static (double X, double Y) SparPoint(DropScene scene, double height, double f)
     {
         var i = Enumerable.Range(0, scene.SparAxis.Count).MinBy(k => Math.Abs(scene.SparAxis[k].Z - height));
-        return ((scene.SparAxis[i].X - scene.SparRadius[i]) * f, scene.SparAxis[i].Z * f);
+        return ((scene.SparAxis[i].X + scene.SparRadius[i]) * f, scene.SparAxis[i].Z * f);
     }
 
     private static IEnumerable<Curve> Legs(DropScene scene, double f, double width) =>

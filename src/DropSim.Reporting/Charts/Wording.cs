@@ -103,7 +103,7 @@ internal sealed class Wording
         {
             var name = span.Name switch
             {
-                "hinged" => "on the hinge",
+                "hinged" => "hinge",
                 "free" => fell ? "rope slack" : "free fall",
                 "taut" => "rope taut",
                 "running" => "rope runs",
