@@ -34,7 +34,7 @@ internal static class EnergyChart
         var total = Total(curves);
         var columns = Places.Select(p => (p.Name, p.Fill, Values: curves.Column(p.Column, scales.EnergyFactor))).ToList();
         var limit = Smallest * total * scales.EnergyFactor;
-        var small = columns.Where(c => c.Values.Max() < limit).ToList();
+        var small = columns.Where(c => c.Values.Max() < limit || (c.Values.Average() < limit / 5 && c.Values[^1] < limit)).ToList();
         columns.RemoveAll(small.Contains);
         if (small.Count > 0)
         {
@@ -47,7 +47,7 @@ internal static class EnergyChart
                 }
             }
 
-            columns.Insert(0, ("other places", "#A6A6A6", sum));
+            columns.Insert(columns.Count - 1, ("other places", "#A6A6A6", sum));
         }
 
         var areas = new List<Area>();
@@ -67,10 +67,13 @@ internal static class EnergyChart
         var units = scales.Units;
         var fallen = curves.Run.Ledger.Fallen;
         var lost = curves.Run.Ledger.Places.Where(p => p.Column.StartsWith("lost_", StringComparison.Ordinal)).OrderByDescending(p => p.Energy).ToArray();
-        var finding = lost.Length < 2 || lost[0].Energy <= 0
+        var motion = curves.Run.Ledger.Places.Where(p => p.Column == "energy_kinetic_J").Sum(p => p.Energy);
+        var finding = curves.Run.End.CutsShort
+            ? $"{Share(motion, fallen)} was still in the moving piece when it {Ending(wording, curves.Run)}"
+            : lost.Length < 2 || lost[0].Energy <= 0
             ? "none was taken up"
             : $"{Share(lost[0].Energy, fallen)} went into {Named(lost[0])}, {Share(lost[1].Energy, fallen)} into {Named(lost[1])}";
-        var others = small.Count == 0 ? "" : " Other places: " + string.Join(", ", small.Select(s => s.Name)) + ".";
+        var others = small.Count == 0 ? "" : " Other places (grey): " + string.Join(", ", small.Select(s => s.Name)) + ".";
         return new Figure
         {
             FileName = $"{name}-energy.png",
@@ -92,6 +95,13 @@ internal static class EnergyChart
             ],
         };
     }
+
+    private static string Ending(Wording wording, DropRun run) => run.End.Kind switch
+    {
+        EndKind.Ground => "touched the ground",
+        EndKind.Obstacle => "touched an obstacle",
+        _ => "went out of reach of the computation: " + wording.Ending(run),
+    };
 
     private static string Named(EnergyPlace place) => Array.Find(Places, p => p.Column == place.Column).Name ?? place.Label;
 

@@ -16,7 +16,7 @@ internal static class ForcesChart
             (Id: MeasureIds.RiggingPointForce, Column: "rigging_point_force_N", Name: "rigging point", Stroke: new Stroke(Palette.RiggingPoint, 3.4), Text: Palette.Ink, Toward: Toward.UpRight),
             (Id: MeasureIds.LoadLegTension, Column: "load_leg_tension_N", Name: "load leg", Stroke: new Stroke(Palette.LoadLeg, 2.8), Text: Palette.LoadLeg, Toward: Toward.Left),
             (Id: MeasureIds.GroundLegTension, Column: "ground_leg_tension_N", Name: "ground leg", Stroke: new Stroke(Palette.GroundLeg, 2.8, Dash.Long), Text: Palette.GroundLegText, Toward: Toward.Left),
-            (Id: MeasureIds.HandForce, Column: "hand_tension_N", Name: curves.Input.Catch.Kind == CatchKind.HardStop ? "a hand would have to hold" : "hand", Stroke: new Stroke(Palette.Hand, 2.8, Dash.Dots), Text: Palette.HandText, Toward: Toward.UpLeft),
+            (Id: MeasureIds.HandForce, Column: "hand_tension_N", Name: curves.Input.Catch.Kind == CatchKind.HardStop ? "hand, if it held,\n" : "hand", Stroke: new Stroke(Palette.Hand, 2.8, Dash.Dots), Text: Palette.HandText, Toward: Toward.UpLeft),
         };
 
         var labels = new List<Label>();
@@ -26,7 +26,7 @@ internal static class ForcesChart
             var measure = run[line.Id];
             if (measure.Time is { } time && time >= scales.Clock.From && time <= scales.Clock.To)
             {
-                labels.Add(new Label($"{line.Name} {wording.ValueAndTime(measure)}", time, measure.Value * factor, line.Text, line.Toward, line.Id == MeasureIds.RiggingPointForce));
+                labels.Add(new Label($"{line.Name} {wording.ValueAndTime(measure)}".Replace("\n ", "\n", StringComparison.Ordinal), time, measure.Value * factor, line.Text, line.Toward, line.Id == MeasureIds.RiggingPointForce));
                 dots.Add(new Dot(line.Name, time, measure.Value * factor, line.Stroke.Colour, 5, true));
             }
         }
@@ -34,7 +34,7 @@ internal static class ForcesChart
         return new Figure
         {
             FileName = $"{name}-forces.png",
-            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}, {Format.Number(rigging.Value / curves.Weight)} × the piece's weight",
+            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}, {wording.Value(run[MeasureIds.RiggingPointTimesWeight])} × the piece's weight",
             Subtitle = wording.Subtitle(curves.Result.Case),
             Footer = wording.Footer(curves.Result),
             Height = 1000,

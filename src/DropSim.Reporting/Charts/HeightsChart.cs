@@ -34,7 +34,7 @@ internal static class HeightsChart
             FileName = $"{name}-heights.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle
                 ? $"the piece {ending}, {Format.Time(run.End.Time)} after the hinge breaks"
-                : $"{wording.WithWorst(room)} of room left under the piece") + $"; {wording.Value(rope)} of rope run",
+                : $"{wording.WithWorst(room)} of room left under the piece") + (curves.Input.Catch.Kind == CatchKind.HardStop ? "; locked off, no rope runs" : $"; {wording.Value(rope)} of rope run"),
             Subtitle = wording.Subtitle(curves.Result.Case),
             Footer = wording.Footer(curves.Result),
             Height = 1000,

@@ -23,6 +23,7 @@ internal static class Palette
 
     internal const string Ink = "#1A1A1A";
     internal const string Quiet = "#595959";
+    internal const string Event = "#9C9C9C";
     internal const string Grid = "#E4E4E4";
     internal const string Ground = "#8A7A66";
     internal const string GroundFill = "#EFEAE2";
@@ -35,6 +36,7 @@ internal static class Palette
         "free" => "#FFFFFF",
         "taut" => "#E3EEF6",
         "running" => "#FBEFE2",
+        "none" => "#F6F6F6",
         _ => "#F2F2F2",
     };
 

@@ -8,6 +8,9 @@ internal static class SideViewChart
     /// <summary>Outlines of the piece at most.</summary>
     private const int MostOutlines = 12;
 
+    /// <summary>Arrows shorter than this are drawn thin, m: the head would be longer than the arrow.</summary>
+    private const double ShortArrow = 0.2;
+
     /// <summary>Width of the left panel, which shows the whole.</summary>
     private const double WholeWidth = 0.42;
 
@@ -25,13 +28,17 @@ internal static class SideViewChart
         return new Figure
         {
             FileName = $"{name}-side-view.png",
-            Title = $"{wording.CaseName(curves.Result.Case)}: the load leg pulls {wording.Value(load)}, the rigging point carries {wording.WithWorst(rigging)}",
+            Title = $"{wording.CaseName(curves.Result.Case)}: " + (run.End.CutsShort && wording.Ending(run).Length > 0
+                ? $"{Subject(run)}{wording.Ending(run)}; until then {wording.WithWorst(rigging, "at the rigging point")}"
+                : $"the load leg pulls {wording.Value(load)}, the rigging point carries {wording.WithWorst(rigging)}"),
             Subtitle = wording.Subtitle(curves.Result.Case) + " True to scale, the spar's bend too.",
             Footer = wording.Footer(curves.Result),
             Height = 1200,
             Panels = [Fall(curves, scales, view, peak, lowest), AtPeak(curves, scales, view, wording, peak)],
         };
     }
+
+    private static string Subject(DropRun run) => run.End.Kind is EndKind.Ground or EndKind.Obstacle ? "the piece " : "";
 
     private static Panel Fall(CaseCurves curves, ScenarioScales scales, SideViewScale view, double peak, double lowest)
     {
@@ -43,6 +50,11 @@ internal static class SideViewChart
         for (var k = (int)Math.Ceiling(start / step); k * step <= end + 1e-9; k++)
         {
             times.Add(k * step);
+        }
+
+        if (curves.Run.End.CutsShort && (times.Count == 0 || end - times[^1] > step / 10))
+        {
+            times.Add(end);
         }
 
         var shapes = Site(curves, view, f);
@@ -69,7 +81,8 @@ internal static class SideViewChart
             shapes.Add(new Shape("piece at first taut", Points(scene.Piece, f), "", new Stroke(Palette.Ink, 2, Dash.Long)));
             lines.AddRange(Legs(scene, f, 2.4));
             dots.AddRange(Marks(scene, f));
-            labels.Add(new Label($"rope comes taut at {Format.Time(at)}", scene.Hitch.X * f, scene.Hitch.Z * f, Palette.Ink, Toward.Right, true));
+            var corner = scene.Piece.MaxBy(p => p.X);
+            labels.Add(new Label($"rope taut, {Format.Time(at)}", corner.X * f, corner.Z * f, Palette.Ink, Toward.Right, true));
         }
         else
         {
@@ -80,10 +93,10 @@ internal static class SideViewChart
         return Frame(view.Whole, f, new Place(0, 0, WholeWidth, 1), $"The piece every {Format.Time(step)}, later is darker") with
         {
             Shapes = shapes,
-            Curves = [.. Hatching(view.Whole, f), .. lines, .. ScaleBar(view.Whole, scales)],
+            Curves = [.. Hatching(view.Whole, f), .. lines, .. ScaleBar(view.Whole with { ZMax = view.Whole.ZMax - 0.2 }, scales)],
             Dots = dots,
             Labels = labels,
-            Texts = [ScaleWords(view.Whole, scales), .. ObstacleNames(curves, f)],
+            Texts = [ScaleWords(view.Whole with { ZMax = view.Whole.ZMax - 0.2 }, scales), .. ObstacleNames(curves, f)],
         };
     }
 
@@ -100,7 +113,7 @@ internal static class SideViewChart
         var side = SparPoint(bent, view.Close.ZMin + (0.3 * (view.Close.ZMax - view.Close.ZMin)), f);
         var labels = new List<Label>
         {
-            new($"spar bent furthest (bold), at {Format.Time(bentAt)}:\n{wording.Value(curves.Run[MeasureIds.TipDeflection])} at the top", side.X, side.Y, Palette.SparText, Toward.Left),
+            new($"spar bent furthest (bold)\nat {Format.Time(bentAt)}: {wording.Value(curves.Run[MeasureIds.TipDeflection])} at the top", side.X, side.Y, Palette.SparText, Toward.Right),
         };
         var arrows = new List<Arrow>();
         var ring = scene.RiggingPoint;
@@ -114,17 +127,20 @@ internal static class SideViewChart
             }
 
             var (tipX, tipZ) = (ring.X + (x / view.NewtonsPerMetre), ring.Z + (z / view.NewtonsPerMetre));
-            arrows.Add(new Arrow(words, ring.X * f, ring.Z * f, tipX * f, tipZ * f, new Stroke(colour, width)));
+            arrows.Add(new Arrow(words, ring.X * f, ring.Z * f, tipX * f, tipZ * f, new Stroke(colour, size < ShortArrow * view.NewtonsPerMetre ? 2 : width)));
             labels.Add(new Label($"{words} {Format.Quantity(size, "N", scales.Units)}", tipX * f, tipZ * f, text, toward, true));
         }
 
         var (loadX, loadZ) = Unit(ring, scene.Hitch);
         var (groundX, groundZ) = Unit(ring, scene.Device);
+        Pull("rigging point", scene.RiggingForceX, scene.RiggingForceZ, Palette.RiggingPoint, Palette.Ink, 4, Toward.Right);
         Pull("load leg", loadX * scene.LoadLegTension, loadZ * scene.LoadLegTension, Palette.LoadLeg, Palette.LoadLeg, 6, Toward.Right);
         Pull("ground leg", groundX * scene.GroundLegTension, groundZ * scene.GroundLegTension, Palette.GroundLeg, Palette.GroundLegText, 6, Toward.Left);
-        Pull("rigging point", scene.RiggingForceX, scene.RiggingForceZ, Palette.RiggingPoint, Palette.Ink, 4, Toward.Right);
         labels.AddRange(Names(curves, scene, f).Where(l => l.Y > view.Close.ZMin * f));
-        labels.Add(new Label($"piece at {Format.Time(scene.Time)}", scene.Piece.Max(p => p.X) * f, scene.CentreOfGravity.Z * f, Palette.PieceText, Toward.Right));
+        if (scene.CentreOfGravity.Z > view.Close.ZMin)
+        {
+            labels.Add(new Label($"piece at {Format.Time(scene.Time)}", scene.Piece.Max(p => p.X) * f, scene.CentreOfGravity.Z * f, Palette.PieceText, Toward.Right));
+        }
 
         // The force scale is drawn as long as its arrow would be in the picture.
         var (right, high) = (view.Close.XMax * f, (view.Close.ZMax - 0.1) * f);
@@ -186,11 +202,11 @@ internal static class SideViewChart
         return [new Shape("spar", [.. axis.Select(p => ((p.First.X - p.Second) * f, p.First.Z * f)), .. axis.Reverse().Select(p => ((p.First.X + p.Second) * f, p.First.Z * f))], fill, stroke)];
     }
 
-    /// <summary>The left side of the spar at a height.</summary>
+    /// <summary>The right side of the spar at a height.</summary>
     private static (double X, double Y) SparPoint(DropScene scene, double height, double f)
     {
         var i = Enumerable.Range(0, scene.SparAxis.Count).MinBy(k => Math.Abs(scene.SparAxis[k].Z - height));
-        return ((scene.SparAxis[i].X - scene.SparRadius[i]) * f, scene.SparAxis[i].Z * f);
+        return ((scene.SparAxis[i].X + scene.SparRadius[i]) * f, scene.SparAxis[i].Z * f);
     }
 
     private static IEnumerable<Curve> Legs(DropScene scene, double f, double width) =>

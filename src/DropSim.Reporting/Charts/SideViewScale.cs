@@ -17,6 +17,9 @@ internal sealed record SideViewScale(Yard Whole, Yard Close, double NewtonsPerMe
     /// <summary>The longest arrow, m.</summary>
     private const double LongestArrow = 1.8;
 
+    /// <summary>Height of the close surroundings at most, m.</summary>
+    private const double Tallest = 4.5;
+
     /// <summary>Free space around what is drawn, m.</summary>
     private const double Margin = 0.35;
 
@@ -64,6 +67,9 @@ internal sealed record SideViewScale(Yard Whole, Yard Close, double NewtonsPerMe
             }
         }
 
+        // A piece far below is left to the other panel: the arrows must stay large.
+        var floor = points.Max(p => p.Z) - Tallest;
+        points.RemoveAll(p => p.Z < floor);
         return new Yard(points.Min(p => p.X) - Margin, points.Max(p => p.X) + Margin, points.Min(p => p.Z) - Margin, points.Max(p => p.Z) + Margin);
     }
 }

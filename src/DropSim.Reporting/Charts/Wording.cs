@@ -44,6 +44,8 @@ internal sealed class Wording
     /// <summary>True where a range was computed and is one.</summary>
     internal static bool HasRange(Measure measure) => measure.Low is { } low && measure.High is { } high && low != high;
 
+    internal string Worst(Measure measure) => Format.Worst(measure, Units);
+
     internal string Value(Measure measure) => Format.Value(measure, Units);
 
     /// <summary>"15 kN at 0.55 s".</summary>
@@ -101,7 +103,7 @@ internal sealed class Wording
         {
             var name = span.Name switch
             {
-                "hinged" => "on the hinge",
+                "hinged" => "hinge",
                 "free" => fell ? "rope slack" : "free fall",
                 "taut" => "rope taut",
                 "running" => "rope runs",
@@ -112,6 +114,11 @@ internal sealed class Wording
             {
                 bands.Add(new Band(Math.Max(span.From, clock.From), Math.Min(span.To, clock.To), name, Palette.Phase(span.Name)));
             }
+        }
+
+        if (curves.Traces.EndTime < clock.To)
+        {
+            bands.Add(new Band(curves.Traces.EndTime, clock.To, "not computed", Palette.Phase("none")));
         }
 
         return bands;

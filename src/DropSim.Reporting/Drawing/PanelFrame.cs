@@ -7,7 +7,7 @@ internal sealed class PanelFrame
 {
     private const double HeadingHeight = 30;
     private const double LeftMargin = 92;
-    private const double RightMargin = 16;
+    private const double RightMargin = 30;
     private const double ScaleMargin = 88;
     private const double NumbersHeight = 34;
     private const double AxisTitleHeight = 30;

@@ -51,7 +51,7 @@ internal static class PanelModel
 
         foreach (var tick in panel.Ticks.Where(t => t.At >= frame.XMin && t.At <= frame.XMax))
         {
-            model.Annotations.Add(Line(LineAnnotationType.Vertical, tick.At, new Stroke(tick.Strong ? Palette.Ink : Palette.Quiet, tick.Strong ? 1.6 : 0.9), AnnotationLayer.BelowSeries));
+            model.Annotations.Add(Line(LineAnnotationType.Vertical, tick.At, new Stroke(Palette.Event, tick.Strong ? 1.8 : 1), AnnotationLayer.BelowSeries));
         }
 
         foreach (var level in panel.Levels)

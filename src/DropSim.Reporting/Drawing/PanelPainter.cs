@@ -36,9 +36,10 @@ internal static class PanelPainter
         BlockLines(panel, frame, placer);
         Ticks(panel, context, frame);
         Bands(panel, context, frame, placer);
-        foreach (var area in panel.Areas)
+        // Names that fit inside come first; the others find room beside them.
+        foreach (var area in panel.Areas.Where(a => !NameInside(a, context, frame, placer)).ToArray())
         {
-            AreaName(area, context, frame, placer);
+            NameBeside(area, panel, context, frame, placer);
         }
 
         foreach (var level in panel.Levels.Where(l => l.Words.Length > 0))
@@ -55,7 +56,7 @@ internal static class PanelPainter
             FixedText(text, context, frame, placer);
         }
 
-        return [.. panel.Labels.Select(l => Place(l, context, frame, placer))];
+        return [.. panel.Labels.Select(l => Place(l, panel, context, frame, placer))];
     }
 
     private static void AxisTitles(Panel panel, IRenderContext context, PanelFrame frame)
@@ -149,7 +150,7 @@ internal static class PanelPainter
             var x = frame.X(ticks[i].At);
             var y = top + ((rows[i].Row + 0.5) * PanelFrame.TickRowHeight);
             var colour = ticks[i].Strong ? Palette.Ink : Palette.Quiet;
-            context.DrawLine([new ScreenPoint(x, y - 9), new ScreenPoint(x, frame.Plot.Top)], OxyColor.Parse(colour), ticks[i].Strong ? 1.6 : 0.9, EdgeRenderingMode.PreferSharpness, null, LineJoin.Miter);
+            context.DrawLine([new ScreenPoint(x, y - 9), new ScreenPoint(x, frame.Plot.Top)], OxyColor.Parse(Palette.Event), ticks[i].Strong ? 1.8 : 1, EdgeRenderingMode.PreferSharpness, null, LineJoin.Miter);
             Words.Draw(
                 context, ticks[i].Name, rows[i].LeftOfTick ? x - TickRows.Gap : x + TickRows.Gap, y, FigureRenderer.SmallText, ticks[i].Strong, colour,
                 VerticalAlignment.Middle, rows[i].LeftOfTick ? HorizontalAlignment.Right : HorizontalAlignment.Left);
@@ -177,8 +178,8 @@ internal static class PanelPainter
         }
     }
 
-    /// <summary>A name where the area is thickest over the name's width, in two lines where one does not fit, beside a leader where neither does.</summary>
-    private static void AreaName(Area area, IRenderContext context, PanelFrame frame, LabelPlacer placer)
+    /// <summary>A name where the area is thickest over the name's width, in two lines where one does not fit; false where neither does.</summary>
+    private static bool NameInside(Area area, IRenderContext context, PanelFrame frame, LabelPlacer placer)
     {
         var middle = area.Name.Length / 2;
         var gap = Enumerable.Range(0, area.Name.Length).Where(i => area.Name[i] == ' ').OrderBy(i => Math.Abs(i - middle)).FirstOrDefault(-1);
@@ -195,15 +196,27 @@ internal static class PanelPainter
                 }
 
                 placer.BlockWords(new PixelRect(x - (width / 2), y - (lines.Length * LineHeight / 2), width, lines.Length * LineHeight));
-                return;
+                return true;
             }
         }
 
-        var (atX, atY, _) = Thickest(area, frame, 6);
+        return false;
+    }
+
+    /// <summary>A name with a leader to the thickest place; none for an area that is hardly seen.</summary>
+    private static void NameBeside(Area area, Panel panel, IRenderContext context, PanelFrame frame, LabelPlacer placer)
+    {
+        const double Thin = 12;
+        var (atX, atY, thickness) = Thickest(area, frame, 6);
+        if (thickness < Thin)
+        {
+            return;
+        }
+
         var tag = new Label(
             area.Name, frame.XMin + ((atX - frame.Plot.Left) / frame.Plot.Width * (frame.XMax - frame.XMin)),
             frame.YMin + ((frame.Plot.Bottom - atY) / frame.Plot.Height * (frame.YMax - frame.YMin)), Palette.Ink, Toward.UpRight);
-        Place(tag, context, frame, placer, true);
+        Place(tag, panel, context, frame, placer, true);
     }
 
     /// <summary>The place where a name of a width has most room, pixels.</summary>
@@ -256,7 +269,7 @@ internal static class PanelPainter
         placer.BlockWords(new PixelRect(left, y - (LineHeight / 2), width, LineHeight));
     }
 
-    private static Placement Place(Label label, IRenderContext context, PanelFrame frame, LabelPlacer placer, bool onFill = false)
+    private static Placement Place(Label label, Panel panel, IRenderContext context, PanelFrame frame, LabelPlacer placer, bool onFill = false)
     {
         var lines = label.Words.Split('\n');
         var width = lines.Max(l => EmbeddedFontRenderContext.Measure(l, LabelSize, label.Bold));
@@ -272,6 +285,7 @@ internal static class PanelPainter
             context.DrawLine([new ScreenPoint(x, y), new ScreenPoint(toX, toY)], OxyColor.Parse(label.Colour), 1, EdgeRenderingMode.Adaptive, null, LineJoin.Miter);
         }
 
+        Interrupt(panel, context, frame, box);
         if (placement.Crowded || onFill)
         {
             context.DrawRectangle(new OxyRect(box.Left - 3, box.Top, box.Width + 6, box.Height), OxyColor.FromAColor(225, OxyColors.White), OxyColors.Undefined, 0, EdgeRenderingMode.Adaptive);
@@ -283,6 +297,20 @@ internal static class PanelPainter
         }
 
         return placement;
+    }
+
+    /// <summary>Takes the thin line of an event away behind words.</summary>
+    private static void Interrupt(Panel panel, IRenderContext context, PanelFrame frame, PixelRect box)
+    {
+        const double Half = 3;
+        foreach (var tick in panel.Ticks.Where(t => frame.X(t.At) > box.Left - Half && frame.X(t.At) < box.Right + Half))
+        {
+            var x = frame.X(tick.At);
+            var before = panel.Bands.FirstOrDefault(b => b.From < tick.At && b.To >= tick.At)?.Fill ?? "#FFFFFF";
+            var after = panel.Bands.FirstOrDefault(b => b.From <= tick.At && b.To > tick.At)?.Fill ?? "#FFFFFF";
+            context.DrawRectangle(new OxyRect(x - Half, box.Top, Half, box.Height), OxyColor.Parse(before), OxyColors.Undefined, 0, EdgeRenderingMode.PreferSharpness);
+            context.DrawRectangle(new OxyRect(x, box.Top, Half, box.Height), OxyColor.Parse(after), OxyColors.Undefined, 0, EdgeRenderingMode.PreferSharpness);
+        }
     }
 
     private static (double X, double Y) Direction(Toward toward)
