@@ -17,6 +17,7 @@ internal static class SimulateCommand
     public static Command Create(Terminal terminal)
     {
         var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
+        ScenarioFiles.RefuseOptions(paths);
         var directory = new Option<string>("--out") { Description = "Folder for results, one folder a scenario.", DefaultValueFactory = _ => "output" };
         var units = new Option<string>("--units") { Description = "Units of text, pictures and CSV: si or us. Default: as the scenario asks." };
         units.AcceptOnlyFromAmong("si", "us");

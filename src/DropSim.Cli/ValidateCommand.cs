@@ -8,6 +8,7 @@ internal static class ValidateCommand
     public static Command Create(Terminal terminal)
     {
         var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
+        ScenarioFiles.RefuseOptions(paths);
         var command = new Command("validate", DropSimApp.WithExamples(
             "Says whether scenario files can be read. It says nothing about whether a drop is a sound idea.",
             "dropsim validate scenarios",

@@ -239,12 +239,12 @@ internal sealed partial class RunSummary
         var pull = _recorder.Extremes.Largest[Channel.BrakePull];
         if (_input.Rope.MassPerLength is { } line)
         {
-            add(Mi.RopeHeat, "Rope's temperature rise in one pass of the device, all heat into the rope", "K", Math.Max(0, pull) / (line * RopeHeatCapacity),
+            add(Mi.RopeHeat, "Rope's temperature rise going once round the device, all heat into the rope", "K", Math.Max(0, pull) / (line * RopeHeatCapacity),
                 null, state, Worse.Larger, "upper bound: (T2 - T3) / (mass per metre x specific heat from memory)");
         }
         else
         {
-            add(Mi.RopeHeat, "Rope's temperature rise in one pass of the device, all heat into the rope", "K", double.NaN, null, MeasureState.Unknown, Worse.Larger, "the rope's mass per metre is not known");
+            add(Mi.RopeHeat, "Rope's temperature rise going once round the device, all heat into the rope", "K", double.NaN, null, MeasureState.Unknown, Worse.Larger, "the rope's mass per metre is not known");
         }
 
         var running = _recorder.RunningTime;

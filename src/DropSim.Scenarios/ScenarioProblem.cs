@@ -15,6 +15,6 @@ public sealed record ScenarioProblem(string File, int Line, string Path, string 
         string place = Line > 0 ? $"{File}:{Line.ToString(System.Globalization.CultureInfo.InvariantCulture)}" : File;
         string path = Path.Length > 0 ? $" {Path}:" : "";
         string near = Nearest is null ? "" : $" Nearest known name: {Nearest}.";
-        return $"{place}:{path} found {Found}; expected {Expected}.{near}";
+        return $"{place}:{path} found {Found}; expected {Expected.TrimEnd('.')}.{near}";
     }
 }
