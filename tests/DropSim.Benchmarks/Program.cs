@@ -1,1 +1,10 @@
-return 0;
+using BenchmarkDotNet.Running;
+using DropSim.Benchmarks;
+
+if (args is ["quick"])
+{
+    QuickTimes.Print(Console.Out);
+    return;
+}
+
+BenchmarkSwitcher.FromAssembly(typeof(DropBenchmarks).Assembly).Run(args);
