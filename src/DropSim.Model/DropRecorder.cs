@@ -56,8 +56,8 @@ internal sealed class DropRecorder : IRunObserver
 
     public double FirstTaut { get; private set; } = double.NaN;
 
-    /// <summary>Height of the hitch at the start and at first taut, m.</summary>
-    public (double Start, double Taut) HitchHeights { get; private set; } = (double.NaN, double.NaN);
+    /// <summary>Height of the piece's centre of gravity at the start and at first taut, m.</summary>
+    public (double Start, double Taut) Heights { get; private set; } = (double.NaN, double.NaN);
 
     /// <summary>Largest drop of the piece's centre of gravity, m.</summary>
     public double LargestDrop => _startHeight - _lowest;
@@ -76,7 +76,7 @@ internal sealed class DropRecorder : IRunObserver
         _trajectory?.OnBegin(time, state);
         _startHeight = state[StateLayout.PieceZ];
         _lowest = _startHeight;
-        HitchHeights = (HitchHeight(state), double.NaN);
+        Heights = (state[StateLayout.PieceZ], double.NaN);
         _system.Evaluate(time, state, _rates, _guards);
         Extremes.Restart(time, state, _rates);
         _initialEnergy = Extremes.Now[Channel.Energy];
@@ -164,7 +164,7 @@ internal sealed class DropRecorder : IRunObserver
             if (after.Pulls && double.IsNaN(FirstTaut))
             {
                 FirstTaut = time;
-                HitchHeights = HitchHeights with { Taut = HitchHeight(state) };
+                Heights = Heights with { Taut = state[StateLayout.PieceZ] };
             }
         }
 
@@ -259,13 +259,6 @@ internal sealed class DropRecorder : IRunObserver
         var f2 = Extremes.Now[Channel.Contact];
         open.Impulse += (dense.EndTime - dense.StartTime) * (f0 + (4 * f1) + f2) / 6;
         open.Peak = Math.Max(open.Peak, Math.Max(f0, Math.Max(f1, f2)));
-    }
-
-    private double HitchHeight(ReadOnlySpan<double> state)
-    {
-        var (sin, cos) = Math.SinCos(state[StateLayout.Lean]);
-        var hitch = _system.Body.Hitch;
-        return state[StateLayout.PieceZ] + (hitch.Xi * cos) - (hitch.Eta * sin);
     }
 
     private sealed class OpenStrike(double time, int place, double height, double speed, double energy)

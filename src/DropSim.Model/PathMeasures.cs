@@ -48,7 +48,7 @@ internal sealed class PathMeasures(
             var positive = Math.Max(0, hitchSpeed);
             if (double.IsNaN(startZ))
             {
-                startZ = at.HitchZ;
+                startZ = y[StateLayout.PieceZ];
             }
             else
             {
@@ -58,7 +58,7 @@ internal sealed class PathMeasures(
 
             previousPath = positive;
             previousPull = at.Flow.T1 * hitchSpeed;
-            stopZ = at.HitchZ;
+            stopZ = y[StateLayout.PieceZ];
             if (at.D1Rate < 0 && path > 0)
             {
                 stopped = true;
@@ -73,10 +73,10 @@ internal sealed class PathMeasures(
         add(MeasureIds.LeastPossible, "Least possible peak of the load leg with this travel", "N", least, null, double.IsNaN(least) ? MeasureState.NotReached : state, Worse.Neither,
             "mean of the load leg's tension over its path from first taut until the leg stops growing");
 
-        var drop = recorder.HitchHeights.Start - recorder.HitchHeights.Taut;
+        var drop = recorder.Heights.Start - recorder.Heights.Taut;
         var travel = startZ - stopZ;
         var planning = travel > 0 ? weight * (1 + (drop / travel)) : double.NaN;
         add(MeasureIds.PlanningForce, "Planning form m g (1 + h/s)", "N", planning, time - zero, double.IsNaN(planning) ? MeasureState.NotReached : state, Worse.Neither,
-            FormattableString.Invariant($"h = {drop:0.00} m drop of the hitch before taut, s = {travel:0.00} m of stopping travel"));
+            FormattableString.Invariant($"h = {drop:0.00} m drop of the centre of gravity before taut, s = {travel:0.00} m of stopping travel"));
     }
 }

@@ -158,13 +158,15 @@ internal sealed partial class RunSummary
         void Add(string id, string label, string unit, double value, double? time, MeasureState state, Worse worse, string how, bool headline = false) =>
             _measures.Add(new(id, label, unit, value, time, state, worse, headline, how));
 
+        var firstStrike = _recorder.Strikes.Count > 0 ? _recorder.Strikes[0].Time : double.PositiveInfinity;
         void Peak(string id, string label, string unit, int channel, string how, bool headline = false) =>
-            Add(id, label, unit, x.Largest[channel], When(channel), peak, Worse.Larger, how, headline);
+            Add(id, label, unit, x.Largest[channel], When(channel), peak, Worse.Larger,
+                x.When[channel] > firstStrike ? how + "; after a strike, so it also depends on how hard piece and spar meet" : how, headline);
 
         Peak(Mi.RiggingPointForce, "Force on the rigging point", "N", Channel.RiggingPoint, "largest resultant of both legs", true);
         var nearest = x.RoomNearest < 0 ? "the ground" : _input.Site.Obstacles[x.RoomNearest].Name;
         Add(Mi.Room, "Room left under the piece", "m", Math.Max(0, -x.Largest[Channel.Room]), When(Channel.Room),
-            _end.CutsShort && _end.Kind is EndKind.RopeEnd or EndKind.RopeBroke ? MeasureState.NotReached : MeasureState.Exact,
+            (_end.CutsShort && _end.Kind is not (EndKind.Ground or EndKind.Obstacle)) || _end.Kind == EndKind.Failed ? MeasureState.NotReached : MeasureState.Exact,
             Worse.Smaller, $"smallest gap between outline and {nearest}", true);
         Peak(Mi.ClimberMovement, "Movement at the climber's feet", "m", Channel.ClimberDeflection, "largest deflection of the spar there", true);
         Peak(Mi.HandForce, "Force the hand must hold", "N", Channel.Hand,
@@ -205,8 +207,8 @@ internal sealed partial class RunSummary
         Add(Mi.TimeToTaut, "Time from hinge break to first taut", "s", _recorder.FirstTaut - _zero, _recorder.FirstTaut - _zero,
             double.IsNaN(_recorder.FirstTaut) ? MeasureState.NotReached : MeasureState.Exact, Worse.Neither, "event");
         Add(Mi.TimeToPeak, "Time from hinge break to the largest load-leg tension", "s", x.When[Channel.LoadLeg] - _zero, x.When[Channel.LoadLeg] - _zero, peak, Worse.Neither, "time of the peak");
-        var (start, taut) = _recorder.HitchHeights;
-        Add(Mi.DropToTaut, "Drop of the hitch to first taut", "m", start - taut, _recorder.FirstTaut - _zero,
+        var (start, taut) = _recorder.Heights;
+        Add(Mi.DropToTaut, "Drop of the centre of gravity to first taut", "m", start - taut, _recorder.FirstTaut - _zero,
             double.IsNaN(taut) ? MeasureState.NotReached : MeasureState.Exact, Worse.Neither, "from the start to first taut");
         Add(Mi.HandDropToTaut, "Drop to taut worked out by hand, an upper value", "m",
             (2 * _input.Piece.CentreOfGravity) + (2 * _input.RiggingPoint.BelowCut) + _input.Rope.Slack, null, MeasureState.Exact, Worse.Neither,
@@ -240,7 +242,7 @@ internal sealed partial class RunSummary
         if (_input.Rope.MassPerLength is { } line)
         {
             add(Mi.RopeHeat, "Rope's temperature rise going once round the device, all heat into the rope", "K", Math.Max(0, pull) / (line * RopeHeatCapacity),
-                null, state, Worse.Larger, "upper bound: (T2 - T3) / (mass per metre x specific heat from memory)");
+                null, state, Worse.Larger, "bound, mean over the rope's section: (T2 - T3) / (mass per metre x specific heat from memory)");
         }
         else
         {
@@ -254,7 +256,7 @@ internal sealed partial class RunSummary
             var energy = Math.Max(0, _state[StateLayout.LostDevice]);
             var rise = running > 0 ? 2 * (energy / (area * running)) * Math.Sqrt(running / (Math.PI * SteelEffusivitySquared)) : 0;
             add(Mi.DeviceHeat, "Device's skin temperature rise, all heat into a steel bollard", "K", rise, null, state, Worse.Larger,
-                "upper bound: 2 q sqrt(t / (pi k rho c)) over the rope's contact; steel's values from memory");
+                "bound for a steady, even flux: 2 q sqrt(t / (pi k rho c)) over the rope's contact; the last turn sees more; steel's values from memory");
         }
         else
         {
@@ -284,7 +286,8 @@ internal sealed partial class RunSummary
 
         var rope = strength.Rope * strength.WetFactor * strength.AgeFactor;
         Link("rope at the hitch's knot", rope * strength.KnotEfficiency, Channel.LoadLeg);
-        Link("rope over the rigging point", rope * strength.RingBendEfficiency, Channel.LoadLeg);
+        Link("rope over the rigging point", rope * strength.RingBendEfficiency,
+            x.Largest[Channel.LoadLeg] >= x.Largest[Channel.GroundLeg] ? Channel.LoadLeg : Channel.GroundLeg);
         Link("rope over the bollard", rope * strength.BollardBendEfficiency, Channel.GroundLeg);
         if (_input.RiggingPoint.Kind != RiggingPointKind.NaturalUnion)
         {

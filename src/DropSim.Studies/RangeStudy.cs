@@ -46,12 +46,15 @@ public static class RangeStudy
         }
 
         var rest = runner.Run(others);
-        var all = atEnds.Concat(rest).ToArray();
+
+        // Where a point inside beat the corner, its surroundings may be worse still: walk on from the worst point found.
+        var further = runner.Run(Further(dropCase, central, [.. atEnds, .. rest]));
+        Outcome[] all = [.. atEnds, .. rest, .. further];
         var measures = central.Measures.Select(m => WithRange(m, dropCase, all)).ToArray();
         var computed = all.Count(r => r.Run is not null);
         var refused = all.Length - computed;
         var method = FormattableString.Invariant(
-            $"{computed} runs: each of {dropCase.Ranges.Count} uncertain inputs at both ends of its range, the worst ends together for each headline measure, and {SpreadPoints} points spread inside")
+            $"{computed} runs: each of {dropCase.Ranges.Count} uncertain inputs at both ends of its range, the worst ends together for each headline measure, {SpreadPoints} points spread inside, and the ends around the worst point of each")
             + (refused > 0 ? FormattableString.Invariant($"; {refused} more could not be computed") : "");
         return new(dropCase, central with { Measures = measures }, computed, method);
     }
@@ -82,6 +85,9 @@ public static class RangeStudy
         return point;
     }
 
+    /// <summary>Relative difference below which two runs count as equally bad.</summary>
+    private const double Tie = 1e-6;
+
     /// <summary>A range whose ends differ by this factor is spread in the logarithm.</summary>
     private const double FactorRange = 3;
 
@@ -89,7 +95,7 @@ public static class RangeStudy
     private static List<double[]> Corners(DropCase dropCase, DropRun central, Outcome[] atEnds)
     {
         var corners = new List<double[]>();
-        foreach (var measure in central.Measures.Where(m => m.Headline || m.Id == MeasureIds.LoadLegTension))
+        foreach (var measure in Judged(central))
         {
             var sign = measure.Worse == Worse.Smaller ? -1 : 1;
             var corner = new double[dropCase.Ranges.Count];
@@ -103,7 +109,8 @@ public static class RangeStudy
 
                 void Consider(double end, Outcome outcome)
                 {
-                    if (outcome.Run is { } run && sign * run[measure.Id].Value > best)
+                    // A drop that was not caught says nothing about the end it stands for: its peaks are only "at least".
+                    if (outcome.Run is { } run && run[measure.Id].State == MeasureState.Exact && sign * run[measure.Id].Value > best)
                     {
                         best = sign * run[measure.Id].Value;
                         corner[i] = end;
@@ -118,6 +125,39 @@ public static class RangeStudy
         }
 
         return corners;
+    }
+
+    private static IEnumerable<Measure> Judged(DropRun central) => central.Measures.Where(m => m.Headline || m.Id == MeasureIds.LoadLegTension);
+
+    /// <summary>Around the worst point of each judged measure: every input that is not at an end moved to the nearer end, all together.</summary>
+    private static List<double[]> Further(DropCase dropCase, DropRun central, Outcome[] found)
+    {
+        var points = new List<double[]>();
+        foreach (var measure in Judged(central))
+        {
+            var sign = Sign(measure);
+            var worst = found
+                .Where(o => o.Run is { } run && double.IsFinite(run[measure.Id].Value))
+                .MaxBy(o => sign * o.Run![measure.Id].Value);
+            if (worst is null)
+            {
+                continue;
+            }
+
+            var point = new double[worst.Point.Length];
+            for (var i = 0; i < point.Length; i++)
+            {
+                var (value, range) = (worst.Point[i], dropCase.Ranges[i]);
+                point[i] = value == range.Central ? value : value > range.Central ? range.High : range.Low;
+            }
+
+            if (!points.Any(p => p.AsSpan().SequenceEqual(point)) && !found.Any(o => o.Point.AsSpan().SequenceEqual(point)))
+            {
+                points.Add(point);
+            }
+        }
+
+        return points;
     }
 
     private static Measure WithRange(Measure measure, DropCase dropCase, Outcome[] runs)
@@ -138,8 +178,8 @@ public static class RangeStudy
             // Min and max that ignore a central value that is not a number.
             low = double.IsNaN(low) ? other.Value : Math.Min(low, other.Value);
             high = double.IsNaN(high) ? other.Value : Math.Max(high, other.Value);
-            cut |= other.State == MeasureState.AtLeast;
-            if (double.IsNaN(worstValue) || Sign(measure) * other.Value > worstValue)
+            cut |= other.State is MeasureState.AtLeast or MeasureState.NotReached;
+            if (double.IsNaN(worstValue) || Sign(measure) * other.Value > worstValue + (Tie * Math.Abs(worstValue)))
             {
                 worstValue = Sign(measure) * other.Value;
                 worst = outcome;
