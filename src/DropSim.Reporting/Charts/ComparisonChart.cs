@@ -10,7 +10,7 @@ internal static class ComparisonChart
 
     internal static Figure Build(CaseCurves first, CaseCurves second, Comparison comparison, ScenarioScales scales, Wording wording, string name)
     {
-        var (a, b) = (wording.CaseName(first.Result.Case), wording.CaseName(second.Result.Case));
+        var (a, b, shared) = wording.Differing(first.Result.Case, second.Result.Case);
         var force = scales.ForceFactor;
         var length = scales.LengthFactor;
         (string Heading, Axis Axis, string Column, double Factor, string Colour, string Text, string? Measure)[] rows =
@@ -56,7 +56,7 @@ internal static class ComparisonChart
         return new Figure
         {
             FileName = name,
-            Title = comparison.Title.Length > 0 ? comparison.Title : $"{a}: {wording.Value(x)} at the rigging point{Worst(x, wording)}; {Lower(b)}: {wording.Value(y)}{Worst(y, wording)}",
+            Title = comparison.Title.Length > 0 ? comparison.Title : (shared.Length > 0 ? Wording.Capital(shared) + ". " : "") + $"{a}: {wording.Value(x)} at the rigging point{Worst(x, wording)}; {Lower(b)}: {wording.Value(y)}{Worst(y, wording)}",
             Subtitle = wording.Subtitle(first.Result.Case, second.Result.Case),
             Footer = wording.Footer(first.Result, second.Result),
             Height = 1350,
@@ -73,7 +73,7 @@ internal static class ComparisonChart
             var high = new[] { top.Value, top.High ?? top.Value, low.Value, low.High ?? low.Value }.Where(double.IsFinite).DefaultIfEmpty(1).Max();
             var (unit, factor) = Format.IsSmallLength(top.Id) ? Units.SmallLength(units) : Units.Axis(top.Unit, units);
             var axis = NiceScale.Axis("", unit, 0, Math.Max(high * factor, 1e-9), 5);
-            axis = axis with { Min = -0.02 * axis.Max };
+            axis = axis with { Min = -0.02 * axis.Max, Max = 1.03 * axis.Max };
             var shapes = new List<Shape>();
             var dots = new List<Dot>();
             var texts = new List<Text>();
@@ -94,7 +94,7 @@ internal static class ComparisonChart
                 }
 
                 texts.Add(new Text($"{who}: {wording.Value(measure)}", 0, y + 0.72, Palette.Ink, Grip.Left, strong));
-                texts.Add(new Text(Wording.HasRange(measure) ? $"worst of the range: {Format.Worst(measure, units)}" : measure.Low is null ? "no range computed" : "the same over the range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
+                texts.Add(new Text(Wording.HasRange(measure) ? $"worst: {Format.Worst(measure, units)}" : measure.Low is null ? "no range computed" : "the same over the range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
             }
 
             yield return new Panel

@@ -99,7 +99,7 @@ internal static class EnergyChart
     private static string Ending(Wording wording, DropRun run) => run.End.Kind switch
     {
         EndKind.Ground => "touched the ground",
-        EndKind.Obstacle => "touched an obstacle",
+        EndKind.Obstacle => $"touched {Wording.Obstacle(run)}",
         _ => "went out of reach of the computation: " + wording.Ending(run),
     };
 

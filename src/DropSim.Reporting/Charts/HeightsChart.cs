@@ -27,7 +27,8 @@ internal static class HeightsChart
         var end = Math.Min(scales.Clock.To, curves.Traces.EndTime);
         var named = scales.Clock.From + (0.6 * (end - scales.Clock.From));
         labels.Add(new Label("lowest point of the piece", named, curves.At("lowest_point_m", named) * length, Palette.PieceText, Toward.Down));
-        labels.Add(new Label("its centre of gravity", named, curves.At("piece_z_m", named) * length, Palette.PieceText, Toward.Up));
+        var earlier = scales.Clock.From + (0.42 * (end - scales.Clock.From));
+        labels.Add(new Label("its centre of gravity", earlier, curves.At("piece_z_m", earlier) * length, Palette.PieceText, Toward.Up));
 
         return new Figure
         {

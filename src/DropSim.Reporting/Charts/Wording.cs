@@ -61,8 +61,11 @@ internal sealed class Wording
     }
 
     /// <summary>Scenario and the two names.</summary>
-    internal string Subtitle(DropCase first, DropCase second) =>
-        $"{_result.Title}. {CaseName(first)} (heavy line) beside {CaseName(second).ToLowerInvariant()} (dashed line); one clock, zero when the hinge breaks.";
+    internal string Subtitle(DropCase first, DropCase second)
+    {
+        var (a, b, shared) = Differing(first, second);
+        return $"{_result.Title}. {a} (heavy line) beside {b.ToLowerInvariant()} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}; one clock, zero when the hinge breaks.";
+    }
 
     /// <summary>How the run ended where that cuts the story short; "" where it does not.</summary>
     internal string Ending(DropRun run)
@@ -71,7 +74,7 @@ internal sealed class Wording
         return run.End.Kind switch
         {
             EndKind.Ground => $"touches the ground at {speed}",
-            EndKind.Obstacle => $"touches an obstacle at {speed}",
+            EndKind.Obstacle => $"touches {Obstacle(run)} at {speed}",
             EndKind.RopeEnd => "the rope's end passes the device",
             EndKind.RopeBroke => "the rope's breaking strength is exceeded",
             EndKind.HitchAtRiggingPoint => "the hitch is drawn up to the rigging point",
@@ -79,6 +82,16 @@ internal sealed class Wording
             _ => "",
         };
     }
+
+    /// <summary>Name of the obstacle that ended a run.</summary>
+    internal static string Obstacle(DropRun run) =>
+        run.Input.Site.Obstacles.FirstOrDefault(o => run.End.Description.Contains(o.Name, StringComparison.Ordinal))?.Name ?? "an obstacle";
+
+    /// <summary>What tells two cases apart, and what they share ("" where nothing).</summary>
+    internal (string First, string Second, string Shared) Differing(DropCase first, DropCase second) =>
+        first.Setup == second.Setup ? (Capital(Plain(first.CatchName)), Capital(Plain(second.CatchName)), _result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1 ? Plain(first.Setup) : "")
+        : first.CatchName == second.CatchName ? (Capital(Plain(first.Setup)), Capital(Plain(second.Setup)), _result.Cases.Select(c => c.Case.CatchName).Distinct().Count() > 1 ? Plain(first.CatchName) : "")
+        : (CaseName(first), CaseName(second), "");
 
     /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
     internal IReadOnlyList<string> Footer(params CaseResult[] cases)
