@@ -18,6 +18,9 @@ internal sealed class CaseCurves
     /// <summary>Shown after the last of the largest peaks, s.</summary>
     private const double AfterLastPeak = 1.5;
 
+    /// <summary>Nearly as low as ever: within this share of the whole drop.</summary>
+    private const double NearlyLowestShare = 0.03;
+
     /// <summary>Longest stretch shown, s.</summary>
     private const double Longest = 8;
 
@@ -125,6 +128,28 @@ internal sealed class CaseCurves
         return joined;
     }
 
+    /// <summary>When the piece first comes nearly as low as it ever does, s: what follows is a slow sinking that nobody needs to see.</summary>
+    private double NearlyLowest()
+    {
+        var heights = _table["lowest_point_m"];
+        var least = double.PositiveInfinity;
+        foreach (var height in heights)
+        {
+            least = Math.Min(least, height);
+        }
+
+        var limit = least + (NearlyLowestShare * (heights[0] - least));
+        for (var i = 0; i < heights.Length; i++)
+        {
+            if (heights[i] <= limit)
+            {
+                return Time[i];
+            }
+        }
+
+        return 0;
+    }
+
     private Clock Story()
     {
         var taut = Run.Events.Where(e => e.Kind == "load leg taut").Select(e => e.Time).DefaultIfEmpty(double.PositiveInfinity).Min();
@@ -134,8 +159,7 @@ internal sealed class CaseCurves
             MeasureIds.RiggingPointForce, MeasureIds.LoadLegTension, MeasureIds.GroundLegTension, MeasureIds.ClimberMovement, MeasureIds.HandForce,
         ];
         var last = Run.Measures.Where(m => peaks.Contains(m.Id)).Max(m => m.Time is { } t && double.IsFinite(t) ? t : 0);
-        var lowest = Run.Measures.Where(m => m.Id == MeasureIds.Room).Max(m => m.Time is { } t && double.IsFinite(t) ? t : 0);
-        var end = Math.Max(last + AfterLastPeak, lowest + (LeadIn / 2));
+        var end = Math.Max(last + AfterLastPeak, NearlyLowest() + (LeadIn / 2));
         return new Clock(from, Math.Max(from + 0.1, Math.Min(Math.Min(end, Traces.EndTime), from + Longest)));
     }
 }

@@ -17,7 +17,8 @@ internal static class HeightsChart
         var dots = new List<Dot>();
         var lowest = room.Time is { } t && double.IsFinite(t) ? Math.Clamp(t, scales.Clock.From, scales.Clock.To) : scales.Clock.To;
         var bottom = curves.At("lowest_point_m", lowest) * length;
-        labels.Add(new Label($"room left {wording.ValueAndTime(room)}\nworst of the range: {Worst(room, scales.Units)}", lowest, bottom, Palette.Ink, Toward.DownRight, true));
+        var later = room.Time > scales.Clock.To ? " (after this picture)" : "";
+        labels.Add(new Label($"room left {wording.ValueAndTime(room)}{later}\nworst of the range: {Worst(room, scales.Units)}", lowest, bottom, Palette.Ink, Toward.DownRight, true));
         dots.Add(new Dot("lowest", lowest, bottom, Palette.Piece, 5, true));
         if (bottom > 0.04 * scales.Height.Max && curves.Input.Site.Obstacles.Count == 0)
         {
