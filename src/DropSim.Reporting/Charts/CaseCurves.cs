@@ -21,6 +21,9 @@ internal sealed class CaseCurves
     /// <summary>Nearly as low as ever: within this share of the whole drop.</summary>
     private const double NearlyLowestShare = 0.03;
 
+    /// <summary>Nearly as large as ever.</summary>
+    private const double NearlyLargestShare = 0.98;
+
     /// <summary>Longest stretch shown, s.</summary>
     private const double Longest = 8;
 
@@ -150,15 +153,34 @@ internal sealed class CaseCurves
         return 0;
     }
 
+    /// <summary>When a column first comes nearly as large as it ever does, s: where a device slips, a force comes back to the same height again and again.</summary>
+    /// <param name="name">SI name.</param>
+    internal double NearlyLargest(string name)
+    {
+        var values = _table[name];
+        var largest = 0.0;
+        foreach (var value in values)
+        {
+            largest = Math.Max(largest, Math.Abs(value));
+        }
+
+        for (var i = 0; i < values.Length && largest > 0; i++)
+        {
+            if (Math.Abs(values[i]) >= NearlyLargestShare * largest)
+            {
+                return Time[i];
+            }
+        }
+
+        return 0;
+    }
+
     private Clock Story()
     {
         var taut = Run.Events.Where(e => e.Kind == "load leg taut").Select(e => e.Time).DefaultIfEmpty(double.PositiveInfinity).Min();
         var from = double.IsNaN(Run.HingeBreakTime) ? Traces.StartTime : Math.Max(Traces.StartTime, Math.Min(-LeadIn, taut - 0.1));
-        string[] peaks =
-        [
-            MeasureIds.RiggingPointForce, MeasureIds.LoadLegTension, MeasureIds.GroundLegTension, MeasureIds.ClimberMovement, MeasureIds.HandForce,
-        ];
-        var last = Run.Measures.Where(m => peaks.Contains(m.Id)).Max(m => m.Time is { } t && double.IsFinite(t) ? t : 0);
+        string[] peaks = ["rigging_point_force_N", "load_leg_tension_N", "ground_leg_tension_N", "hand_tension_N", "climber_deflection_m"];
+        var last = peaks.Max(NearlyLargest);
         var end = Math.Max(last + AfterLastPeak, NearlyLowest() + (LeadIn / 2));
         return new Clock(from, Math.Max(from + 0.1, Math.Min(Math.Min(end, Traces.EndTime), from + Longest)));
     }

@@ -73,7 +73,7 @@ internal static class ComparisonChart
             var high = new[] { top.Value, top.High ?? top.Value, low.Value, low.High ?? low.Value }.Where(double.IsFinite).DefaultIfEmpty(1).Max();
             var (unit, factor) = Format.IsSmallLength(top.Id) ? Units.SmallLength(units) : Units.Axis(top.Unit, units);
             (unit, factor) = unit == "kN" && high * factor < 1 ? ("N", 1) : (unit, factor);
-            var axis = NiceScale.Axis("", unit, 0, Math.Max(high * factor, 1e-9), 5);
+            var axis = NiceScale.Axis("", unit, 0, high > 0 ? high * factor : 1, 5);
             axis = axis with { Min = -0.02 * axis.Max, Max = 1.03 * axis.Max };
             var shapes = new List<Shape>();
             var dots = new List<Dot>();

@@ -23,6 +23,9 @@ internal sealed record SideViewScale(Yard Whole, Yard Close, double NewtonsPerMe
     /// <summary>Room on the right for the two scales, m.</summary>
     private const double RoomForScales = 2;
 
+    /// <summary>Room on the left for names, m.</summary>
+    private const double RoomForNames = 1.5;
+
     /// <summary>Room on the right for words, m.</summary>
     private const double RoomForWords = 0.9;
 
@@ -60,7 +63,7 @@ internal sealed record SideViewScale(Yard Whole, Yard Close, double NewtonsPerMe
     /// <summary>The same size for every case, so that their arrows can be compared; lengths from the rigging point.</summary>
     private static Yard CloseOf(IReadOnlyList<CaseCurves> cases, double perMetre)
     {
-        var points = new List<PlanePoint> { new(RoomForScales, 0) };
+        var points = new List<PlanePoint> { new(RoomForScales, 0), new(-RoomForNames, 0) };
         foreach (var curves in cases)
         {
             var scene = curves.Traces.SceneAt(SideViewChart.PeakTime(curves));

@@ -9,6 +9,9 @@ internal sealed class Wording
     /// <summary>Strikes slower than this share of the hardest one are not marked.</summary>
     private const double SlowestNamedStrike = 0.35;
 
+    /// <summary>A hand that reacts within this time of hinge break is not marked beside it, s.</summary>
+    private const double AtOnce = 0.03;
+
     private readonly ScenarioResult _result;
     private readonly ReportOptions _options;
 
@@ -96,8 +99,10 @@ internal sealed class Wording
     /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
     internal IReadOnlyList<string> Footer(params CaseResult[] cases)
     {
-        var known = cases.Select(c => (Name: CaseName(c.Case), Words: string.Join(" ", c.Run.Warnings.Concat(c.Case.Warnings).Distinct())))
-            .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {c.Words}");
+        var warnings = cases.Select(c => (Name: CaseName(c.Case), Words: c.Run.Warnings.Concat(c.Case.Warnings).Distinct().ToArray())).ToArray();
+        var shared = cases.Length < 2 ? [] : warnings[0].Words.Where(w => warnings.All(c => c.Words.Contains(w))).ToArray();
+        var known = warnings.Select(c => (c.Name, Words: c.Words.Except(shared).ToArray())).Append((Name: "Both", Words: shared))
+            .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {string.Join(" ", c.Words)}");
         return
         [
             .. known,
@@ -161,7 +166,10 @@ internal sealed class Wording
                     }
 
                     break;
-                case "device runs" or "device holds" or "load leg slack" or "hand side snags" or "wraps change" or "hand lost" or "hand reacts":
+                case "hand side snags" or "wraps change" or "hand lost":
+                    ticks.Add(new Tick(e.Time, e.Kind, true));
+                    break;
+                case "load leg slack" or "hand reacts" when e.Time > AtOnce:
                     ticks.Add(new Tick(e.Time, e.Kind));
                     break;
                 default:
