@@ -96,6 +96,22 @@ internal sealed class CaseCurves
         return _table[name][Math.Clamp(i < 0 ? ~i : i, 0, Time.Length - 1)];
     }
 
+    /// <summary>When a column is smallest within a clock, s.</summary>
+    internal double Least(string name, Clock clock)
+    {
+        var values = _table[name];
+        var best = -1;
+        for (var i = 0; i < values.Length; i++)
+        {
+            if (Time[i] >= clock.From && Time[i] <= clock.To && (best < 0 || values[i] < values[best]))
+            {
+                best = i;
+            }
+        }
+
+        return best < 0 ? clock.From : Time[best];
+    }
+
     /// <summary>The row within a clock where a column is largest in size.</summary>
     internal (double Time, double Value) Extreme(string name, Clock clock)
     {

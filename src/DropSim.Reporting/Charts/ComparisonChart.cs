@@ -33,7 +33,8 @@ internal static class ComparisonChart
                 }
 
                 var at = Math.Min(scales.Clock.To, curves.Traces.EndTime);
-                return new Label(who, at, curves.At(row.Column, at) * row.Factor, row.Text, Toward.UpLeft, bold, false);
+                var ending = curves.Run.End.CutsShort ? wording.Ending(curves.Run) : "";
+                return new Label(ending.Length > 0 ? $"{who} {ending}" : who, at, curves.At(row.Column, at) * row.Factor, row.Text, Toward.UpLeft, bold, false);
             }
 
             panels.Add(new Panel
@@ -56,7 +57,7 @@ internal static class ComparisonChart
         return new Figure
         {
             FileName = name,
-            Title = comparison.Title.Length > 0 ? comparison.Title : (shared.Length > 0 ? Wording.Capital(shared) + ". " : "") + $"{a}: {wording.Value(x)} at the rigging point{Worst(x, wording)}; {Lower(b)}: {wording.Value(y)}{Worst(y, wording)}",
+            Title = comparison.Title.Length > 0 ? comparison.Title : (shared.Length > 0 ? Wording.Capital(shared) + ". " : "") + $"{a}: {wording.Value(x)} at the rigging point{Worst(x, wording)}{wording.Before(first.Run)}; {Lower(b)}: {wording.Value(y)}{Worst(y, wording)}{wording.Before(second.Run)}",
             Subtitle = wording.Subtitle(first.Result.Case, second.Result.Case),
             Footer = wording.Footer(first.Result, second.Result),
             Height = 1350,

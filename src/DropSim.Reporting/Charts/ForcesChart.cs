@@ -39,7 +39,8 @@ internal static class ForcesChart
         return new Figure
         {
             FileName = $"{name}-forces.png",
-            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}, {wording.Value(run[MeasureIds.RiggingPointTimesWeight])} × the piece's weight",
+            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}"
+                + (wording.Before(run) is { Length: > 0 } before ? before : $", {wording.Value(run[MeasureIds.RiggingPointTimesWeight])} × the piece's weight"),
             Subtitle = wording.Subtitle(curves.Result.Case),
             Footer = wording.Footer(curves.Result),
             Height = 1000,

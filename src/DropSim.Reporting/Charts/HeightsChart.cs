@@ -15,7 +15,7 @@ internal static class HeightsChart
         var labels = new List<Label>();
         var arrows = new List<Arrow>();
         var dots = new List<Dot>();
-        var lowest = room.Time is { } t && double.IsFinite(t) ? Math.Clamp(t, scales.Clock.From, scales.Clock.To) : scales.Clock.To;
+        var lowest = room.Time is { } t && t >= scales.Clock.From && t <= scales.Clock.To ? t : curves.Least("lowest_point_m", scales.Clock);
         var bottom = curves.At("lowest_point_m", lowest) * length;
         var later = room.Time > scales.Clock.To ? " (after this picture)" : "";
         labels.Add(new Label($"room left {wording.ValueAndTime(room)}{later}\nworst of the range: {Worst(room, scales.Units)}", lowest, bottom, Palette.Ink, Toward.DownRight, true));

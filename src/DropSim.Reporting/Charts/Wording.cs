@@ -96,6 +96,13 @@ internal sealed class Wording
         : first.CatchName == second.CatchName ? (Capital(Plain(first.Setup)), Capital(Plain(second.Setup)), _result.Cases.Select(c => c.Case.CatchName).Distinct().Count() > 1 ? Plain(first.CatchName) : "")
         : (CaseName(first), CaseName(second), "");
 
+    /// <summary>How a run that was cut short ended, as the end of a sentence (" before the piece touches the ground at 7.0 m/s"); "" otherwise.</summary>
+    internal string Before(DropRun run)
+    {
+        var ending = Ending(run);
+        return !run.End.CutsShort || ending.Length == 0 ? "" : " before " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle ? "the piece " : "") + ending;
+    }
+
     /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
     internal IReadOnlyList<string> Footer(params CaseResult[] cases)
     {

@@ -129,6 +129,8 @@ public sealed partial class ChartsFigureTests
 
         var forces = ChartsExamples.Named(Ground, "base-let-run-forces.png");
         forces.Title.Should().Contain("at least " + Format.Quantity(run[MeasureIds.RiggingPointForce].Value, "N", UnitSystem.Si));
+        forces.Title.Should().Contain(" before the piece touches the ground at ");
+        ChartsExamples.Named(Ground, "compare-base-let-run-vs-base-hard-stop.png").Title.Should().Contain(" before the piece touches the ground at ", "less force is no gain there");
         forces.Panels[0].Labels.Should().OnlyContain(l => l.Words.Contains("at least"));
         forces.Panels[0].Bands.Should().Contain(b => b.Name == "not computed" && b.From == run.Traces!.EndTime);
         forces.Panels[0].Ticks.Should().Contain(t => t.Name.StartsWith("touches the ground at", StringComparison.Ordinal) && t.Strong);
