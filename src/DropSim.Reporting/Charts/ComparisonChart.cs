@@ -96,7 +96,7 @@ internal static class ComparisonChart
                 }
 
                 texts.Add(new Text($"{who}: {wording.Value(measure)}", 0, y + 0.72, Palette.Ink, Grip.Left, strong));
-                texts.Add(new Text(Wording.HasRange(measure) ? $"worst: {Format.Worst(measure, units)}" : measure.Low is null ? "no range computed" : "the same over the range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
+                texts.Add(new Text(Wording.HasRange(measure) ? $"worst: {wording.Worst(measure)}" : measure.Low is null ? "no range computed" : "the same over the range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
             }
 
             yield return new Panel

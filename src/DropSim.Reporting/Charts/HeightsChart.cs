@@ -17,8 +17,8 @@ internal static class HeightsChart
         var dots = new List<Dot>();
         var lowest = room.Time is { } t && t >= scales.Clock.From && t <= scales.Clock.To ? t : curves.Least("lowest_point_m", scales.Clock);
         var bottom = curves.At("lowest_point_m", lowest) * length;
-        var later = room.Time > scales.Clock.To ? " (after this picture)" : "";
-        labels.Add(new Label($"room left {wording.ValueAndTime(room)}{later}\nworst of the range: {Worst(room, scales.Units)}", lowest, bottom, Palette.Ink, Toward.DownRight, true));
+        var when = room.Time > scales.Clock.To ? $"{wording.Value(room)}, least at {Format.Time(room.Time.Value)}, after this picture" : wording.ValueAndTime(room);
+        labels.Add(new Label($"room left {when}" + (Wording.HasRange(room) ? $"\nworst of the range: {wording.Worst(room)}" : ""), lowest, bottom, Palette.Ink, Toward.DownRight, true));
         dots.Add(new Dot("lowest", lowest, bottom, Palette.Piece, 5, true));
         if (bottom > 0.04 * scales.Height.Max && curves.Input.Site.Obstacles.Count == 0)
         {
@@ -36,7 +36,7 @@ internal static class HeightsChart
             FileName = $"{name}-heights.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle
                 ? $"the piece {ending}, {Format.Time(run.End.Time)} after the hinge breaks"
-                : $"{wording.WithWorst(room)} of room left under the piece") + (curves.Input.Catch.Kind == CatchKind.HardStop ? "; locked off, no rope runs" : $"; {wording.Value(rope)} of rope run"),
+                : wording.WithWorst(room, "of room left under the piece")) + (curves.Input.Catch.Kind == CatchKind.HardStop ? "; locked off, no rope runs" : $"; {wording.Value(rope)} of rope run"),
             Subtitle = wording.Subtitle(curves.Result.Case),
             Footer = wording.Footer(curves.Result),
             Height = 1000,
@@ -76,6 +76,4 @@ internal static class HeightsChart
     }
 
     internal static IReadOnlyList<(double X, double Y)> Box(double x1, double x2, double y1, double y2) => [(x1, y1), (x2, y1), (x2, y2), (x1, y2)];
-
-    private static string Worst(Measure measure, UnitSystem units) => Format.Worst(measure, units);
 }

@@ -41,13 +41,15 @@ internal sealed class Wording
     internal string WithWorst(Measure measure, string where = "")
     {
         var value = Format.Value(measure, Units) + (where.Length > 0 ? " " + where : "");
-        return HasRange(measure) ? $"{value} (worst of the range: {Format.Worst(measure, Units)})" : value;
+        return HasRange(measure) ? $"{value} (worst of the range: {Worst(measure)})" : value;
     }
 
     /// <summary>True where a range was computed and is one.</summary>
     internal static bool HasRange(Measure measure) => measure.Low is { } low && measure.High is { } high && low != high;
 
-    internal string Worst(Measure measure) => Format.Worst(measure, Units);
+    /// <summary>The worst of the range; room that is gone reads "none left", so that nobody takes it for "no worst case".</summary>
+    internal string Worst(Measure measure) =>
+        measure.Id == MeasureIds.Room && measure.Low <= 0 ? "none left" : Format.Worst(measure, Units);
 
     internal string Value(Measure measure) => Format.Value(measure, Units);
 

@@ -1,7 +1,9 @@
 using System.Buffers.Binary;
 using CsCheck;
+using DropSim.Model;
 using DropSim.Reporting.Charts;
 using DropSim.Reporting.Drawing;
+using DropSim.Studies;
 using SkiaSharp;
 
 namespace DropSim.Tests.Reporting;
@@ -131,6 +133,27 @@ public sealed class ChartsDrawingTests
             FigureRenderer.Wrap("Hard stop: 15 kN at the rigging point (worst of the range: at least 49 kN)", 31, true, width)
                 .Should().NotContain(line => char.IsAsciiDigit(line.Last()));
         }
+    }
+
+    [Theory]
+    [InlineData(0.05, false)]
+    [InlineData(0.5, false)]
+    [InlineData(1.2, false)]
+    [InlineData(3, true)]
+    public void A_drop_that_hardly_began_and_a_spar_that_cannot_bend_are_drawn_too(double endTime, bool rigid)
+    {
+        // Before the hinge breaks nothing has a peak; a rigid spar has no sway at all.
+        var cases = ChartsExamples.Caught.Cases.Select(c => c.Case).Select(c => c with
+        {
+            Input = c.Input with { Spar = c.Input.Spar with { Rigid = rigid }, Computation = c.Input.Computation with { EndTime = endTime } },
+        }).ToArray();
+        var result = ChartsExamples.Caught with { Cases = [.. cases.Select(c => new CaseResult(c, DropSimulator.Run(c.Input), 1, ""))] };
+
+        var figures = FigureSet.Build(result, ChartsExamples.Options());
+
+        figures.Should().HaveCount(11);
+        figures.Select(FigureRenderer.Png).Should().OnlyContain(png => png.Length > 20_000);
+        figures.SelectMany(ChartsExamples.Texts).Should().NotContain(t => t.Contains("NaN"));
     }
 
     [Fact]

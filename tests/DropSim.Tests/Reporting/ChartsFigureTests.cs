@@ -43,6 +43,16 @@ public sealed partial class ChartsFigureTests
     }
 
     [Fact]
+    public void Room_that_the_worst_of_the_range_uses_up_reads_none_left()
+    {
+        var run = LetRun with { Measures = [.. LetRun.Measures.Select(m => m.Id == MeasureIds.Room ? m with { Low = 0 } : m)] };
+        var result = Caught with { Cases = [Caught.Cases[0], Caught.Cases[1] with { Run = run }] };
+
+        ChartsExamples.Named(result, "base-let-run-heights.png").Title.Should().Contain("of room left under the piece (worst of the range: none left)");
+        ChartsExamples.Texts(ChartsExamples.Named(result, "compare-base-let-run-vs-base-hard-stop.png")).Should().Contain("worst: none left");
+    }
+
+    [Fact]
     public void A_comparison_that_has_a_title_keeps_it()
     {
         var titled = Caught with { Comparisons = [Caught.Comparisons[0] with { Title = "One finding, 3.2 kN less" }] };
