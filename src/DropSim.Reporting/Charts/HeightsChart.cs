@@ -18,7 +18,6 @@ internal static class HeightsChart
         var lowest = room.Time is { } t && t >= scales.Clock.From && t <= scales.Clock.To ? t : curves.Least("lowest_point_m", scales.Clock);
         var bottom = curves.At("lowest_point_m", lowest) * length;
         var when = room.Time > scales.Clock.To ? $"{wording.Value(room)}, least at {Format.Time(room.Time.Value)}, after this picture" : wording.ValueAndTime(room);
-        labels.Add(new Label($"room left {when}" + (Wording.HasRange(room) ? $"\nworst of the range: {wording.Worst(room)}" : ""), lowest, bottom, Palette.Ink, Toward.DownRight, true));
         dots.Add(new Dot("lowest", lowest, bottom, Palette.Piece, 5, true));
         if (bottom > 0.04 * scales.Height.Max && curves.Input.Site.Obstacles.Count == 0)
         {
@@ -30,6 +29,7 @@ internal static class HeightsChart
         labels.Add(new Label("lowest point of the piece", named, curves.At("lowest_point_m", named) * length, Palette.PieceText, Toward.Down));
         var earlier = scales.Clock.From + (0.42 * (end - scales.Clock.From));
         labels.Add(new Label("its centre of gravity", earlier, curves.At("piece_z_m", earlier) * length, Palette.PieceText, Toward.Up));
+        labels.Add(new Label($"room left {when}" + (Wording.HasRange(room) ? $"\nworst of the range: {wording.Worst(room)}" : ""), lowest, bottom, Palette.Ink, Toward.DownRight, true));
 
         return new Figure
         {

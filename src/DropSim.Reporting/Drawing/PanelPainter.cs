@@ -14,6 +14,9 @@ internal static class PanelPainter
     private const double LineHeight = 24;
     private const double BandNameTop = 16;
 
+    /// <summary>A leader ends this far from its words, pixels.</summary>
+    private const double LeaderGap = 6;
+
     /// <summary>Draws a panel into its room.</summary>
     internal static PanelLayout Draw(Panel panel, IRenderContext context, PixelRect outer)
     {
@@ -284,11 +287,11 @@ internal static class PanelPainter
         var (dx, dy) = Direction(label.Toward);
         var placement = placer.Take(x, y, width, height, dx, dy);
         var box = placement.Box;
-        if (label.Leader && placement.Distance > 12)
+        if (label.Leader && placement.Distance > 2 * LeaderGap)
         {
-            var toX = Math.Clamp(x, box.Left - 3, box.Right + 3);
-            var toY = Math.Clamp(y, box.Top, box.Bottom);
-            context.DrawLine([new ScreenPoint(x, y), new ScreenPoint(toX, toY)], OxyColor.Parse(label.Colour), 1, EdgeRenderingMode.Adaptive, null, LineJoin.Miter);
+            var share = 1 - (LeaderGap / placement.Distance);
+            var end = new ScreenPoint(x + (share * (placement.TipX - x)), y + (share * (placement.TipY - y)));
+            context.DrawLine([new ScreenPoint(x, y), end], OxyColor.Parse(label.Colour), 1, EdgeRenderingMode.Adaptive, null, LineJoin.Miter);
         }
 
         Interrupt(panel, context, frame, box);
