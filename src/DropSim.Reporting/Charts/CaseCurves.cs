@@ -18,6 +18,12 @@ internal sealed class CaseCurves
     /// <summary>Shown after the last of the largest peaks, s.</summary>
     private const double AfterLastPeak = 1.5;
 
+    /// <summary>Nearly as low as ever: within this share of the whole drop.</summary>
+    private const double NearlyLowestShare = 0.03;
+
+    /// <summary>Nearly as large as ever.</summary>
+    private const double NearlyLargestShare = 0.98;
+
     /// <summary>Longest stretch shown, s.</summary>
     private const double Longest = 8;
 
@@ -90,6 +96,22 @@ internal sealed class CaseCurves
         return _table[name][Math.Clamp(i < 0 ? ~i : i, 0, Time.Length - 1)];
     }
 
+    /// <summary>When a column is smallest within a clock, s.</summary>
+    internal double Least(string name, Clock clock)
+    {
+        var values = _table[name];
+        var best = -1;
+        for (var i = 0; i < values.Length; i++)
+        {
+            if (Time[i] >= clock.From && Time[i] <= clock.To && (best < 0 || values[i] < values[best]))
+            {
+                best = i;
+            }
+        }
+
+        return best < 0 ? clock.From : Time[best];
+    }
+
     /// <summary>The row within a clock where a column is largest in size.</summary>
     internal (double Time, double Value) Extreme(string name, Clock clock)
     {
@@ -125,17 +147,57 @@ internal sealed class CaseCurves
         return joined;
     }
 
+    /// <summary>When the piece first comes nearly as low as it ever does, s: what follows is a slow sinking that nobody needs to see.</summary>
+    private double NearlyLowest()
+    {
+        var heights = _table["lowest_point_m"];
+        var least = double.PositiveInfinity;
+        foreach (var height in heights)
+        {
+            least = Math.Min(least, height);
+        }
+
+        var limit = least + (NearlyLowestShare * (heights[0] - least));
+        for (var i = 0; i < heights.Length; i++)
+        {
+            if (heights[i] <= limit)
+            {
+                return Time[i];
+            }
+        }
+
+        return 0;
+    }
+
+    /// <summary>When a column first comes nearly as large as it ever does, s: where a device slips, a force comes back to the same height again and again.</summary>
+    /// <param name="name">SI name.</param>
+    internal double NearlyLargest(string name)
+    {
+        var values = _table[name];
+        var largest = 0.0;
+        foreach (var value in values)
+        {
+            largest = Math.Max(largest, Math.Abs(value));
+        }
+
+        for (var i = 0; i < values.Length && largest > 0; i++)
+        {
+            if (Math.Abs(values[i]) >= NearlyLargestShare * largest)
+            {
+                return Time[i];
+            }
+        }
+
+        return 0;
+    }
+
     private Clock Story()
     {
         var taut = Run.Events.Where(e => e.Kind == "load leg taut").Select(e => e.Time).DefaultIfEmpty(double.PositiveInfinity).Min();
         var from = double.IsNaN(Run.HingeBreakTime) ? Traces.StartTime : Math.Max(Traces.StartTime, Math.Min(-LeadIn, taut - 0.1));
-        string[] peaks =
-        [
-            MeasureIds.RiggingPointForce, MeasureIds.LoadLegTension, MeasureIds.GroundLegTension, MeasureIds.ClimberMovement, MeasureIds.HandForce,
-        ];
-        var last = Run.Measures.Where(m => peaks.Contains(m.Id)).Max(m => m.Time is { } t && double.IsFinite(t) ? t : 0);
-        var lowest = Run.Measures.Where(m => m.Id == MeasureIds.Room).Max(m => m.Time is { } t && double.IsFinite(t) ? t : 0);
-        var end = Math.Max(last + AfterLastPeak, lowest + (LeadIn / 2));
+        string[] peaks = ["rigging_point_force_N", "load_leg_tension_N", "ground_leg_tension_N", "hand_tension_N", "climber_deflection_m"];
+        var last = peaks.Max(NearlyLargest);
+        var end = Math.Max(last + AfterLastPeak, NearlyLowest() + (LeadIn / 2));
         return new Clock(from, Math.Max(from + 0.1, Math.Min(Math.Min(end, Traces.EndTime), from + Longest)));
     }
 }

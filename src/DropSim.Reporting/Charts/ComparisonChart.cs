@@ -10,7 +10,7 @@ internal static class ComparisonChart
 
     internal static Figure Build(CaseCurves first, CaseCurves second, Comparison comparison, ScenarioScales scales, Wording wording, string name)
     {
-        var (a, b) = (wording.CaseName(first.Result.Case), wording.CaseName(second.Result.Case));
+        var (a, b, shared) = wording.Differing(first.Result.Case, second.Result.Case);
         var force = scales.ForceFactor;
         var length = scales.LengthFactor;
         (string Heading, Axis Axis, string Column, double Factor, string Colour, string Text, string? Measure)[] rows =
@@ -33,7 +33,8 @@ internal static class ComparisonChart
                 }
 
                 var at = Math.Min(scales.Clock.To, curves.Traces.EndTime);
-                return new Label(who, at, curves.At(row.Column, at) * row.Factor, row.Text, Toward.UpLeft, bold, false);
+                var ending = curves.Run.End.CutsShort ? wording.Ending(curves.Run) : "";
+                return new Label(ending.Length > 0 ? $"{who} {ending}" : who, at, curves.At(row.Column, at) * row.Factor, row.Text, Toward.UpLeft, bold, false);
             }
 
             panels.Add(new Panel
@@ -56,7 +57,7 @@ internal static class ComparisonChart
         return new Figure
         {
             FileName = name,
-            Title = comparison.Title.Length > 0 ? comparison.Title : $"{a}: {wording.Value(x)} at the rigging point{Worst(x, wording)}; {Lower(b)}: {wording.Value(y)}{Worst(y, wording)}",
+            Title = comparison.Title.Length > 0 ? comparison.Title : (shared.Length > 0 ? Wording.Capital(shared) + ". " : "") + $"{a}: {wording.Value(x)} at the rigging point{Worst(x, wording)}{wording.Before(first.Run)}; {Lower(b)}: {wording.Value(y)}{Worst(y, wording)}{wording.Before(second.Run)}",
             Subtitle = wording.Subtitle(first.Result.Case, second.Result.Case),
             Footer = wording.Footer(first.Result, second.Result),
             Height = 1350,
@@ -72,8 +73,9 @@ internal static class ComparisonChart
             var (top, low) = (first.Run[ids[i]], second.Run[ids[i]]);
             var high = new[] { top.Value, top.High ?? top.Value, low.Value, low.High ?? low.Value }.Where(double.IsFinite).DefaultIfEmpty(1).Max();
             var (unit, factor) = Format.IsSmallLength(top.Id) ? Units.SmallLength(units) : Units.Axis(top.Unit, units);
-            var axis = NiceScale.Axis("", unit, 0, Math.Max(high * factor, 1e-9), 5);
-            axis = axis with { Min = -0.02 * axis.Max };
+            (unit, factor) = unit == "kN" && high * factor < 1 ? ("N", 1) : (unit, factor);
+            var axis = NiceScale.Axis("", unit, 0, high > 0 ? high * factor : 1, 5);
+            axis = axis with { Min = -0.02 * axis.Max, Max = 1.03 * axis.Max };
             var shapes = new List<Shape>();
             var dots = new List<Dot>();
             var texts = new List<Text>();
@@ -94,7 +96,7 @@ internal static class ComparisonChart
                 }
 
                 texts.Add(new Text($"{who}: {wording.Value(measure)}", 0, y + 0.72, Palette.Ink, Grip.Left, strong));
-                texts.Add(new Text(Wording.HasRange(measure) ? $"worst of the range: {Format.Worst(measure, units)}" : measure.Low is null ? "no range computed" : "the same over the range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
+                texts.Add(new Text(Wording.HasRange(measure) ? $"worst: {wording.Worst(measure)}" : measure.Low is null ? "no range computed" : "the same over the range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
             }
 
             yield return new Panel

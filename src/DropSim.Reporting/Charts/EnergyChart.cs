@@ -26,15 +26,15 @@ internal static class EnergyChart
         ("energy_potential_J", "height still to fall", "#DCEBF5"),
     ];
 
-    /// <summary>Energy at the start of the window, J: the sum that must stay.</summary>
-    internal static double Total(CaseCurves curves) => Places.Sum(p => curves.Column(p.Column)[0]);
+    /// <summary>Energy at the start, J: the sum that must stay.</summary>
+    private static double Total(CaseCurves curves) => Places.Sum(p => curves.Column(p.Column)[0]);
 
     internal static Figure Build(CaseCurves curves, ScenarioScales scales, Wording wording, string name)
     {
         var total = Total(curves);
-        var columns = Places.Select(p => (p.Name, p.Fill, Values: curves.Column(p.Column, scales.EnergyFactor))).ToList();
-        var limit = Smallest * total * scales.EnergyFactor;
-        var small = columns.Where(c => c.Values.Max() < limit || (c.Values.Average() < limit / 5 && c.Values[^1] < limit)).ToList();
+        var columns = Places.Select(p => (p.Name, p.Fill, Values: curves.Column(p.Column, 100 / total))).ToList();
+        const double Limit = 100 * Smallest;
+        var small = columns.Where(c => c.Values.Max() < Limit || (c.Values.Average() < Limit / 5 && c.Values[^1] < Limit)).ToList();
         columns.RemoveAll(small.Contains);
         if (small.Count > 0)
         {
@@ -65,6 +65,7 @@ internal static class EnergyChart
         }
 
         var units = scales.Units;
+        var (unit, factor) = Units.Axis("J", units);
         var fallen = curves.Run.Ledger.Fallen;
         var lost = curves.Run.Ledger.Places.Where(p => p.Column.StartsWith("lost_", StringComparison.Ordinal)).OrderByDescending(p => p.Energy).ToArray();
         var motion = curves.Run.Ledger.Places.Where(p => p.Column == "energy_kinetic_J").Sum(p => p.Energy);
@@ -88,7 +89,9 @@ internal static class EnergyChart
                 {
                     X = scales.Time,
                     Y = scales.Energy,
+                    Right = new SecondScale($"Energy ({unit})", 100 / (total * factor), NiceScale.Step(total * factor, 6)),
                     Ticks = wording.Ticks(curves, scales.Clock),
+                    Bands = [.. Wording.Bands(curves, scales.Clock).Where(b => b.From >= curves.Traces.EndTime)],
                     Areas = areas,
                     Curves = [new Curve("sum", curves.Time, lower, new Stroke(Palette.Ink, 1.6))],
                 },
@@ -99,7 +102,7 @@ internal static class EnergyChart
     private static string Ending(Wording wording, DropRun run) => run.End.Kind switch
     {
         EndKind.Ground => "touched the ground",
-        EndKind.Obstacle => "touched an obstacle",
+        EndKind.Obstacle => $"touched {Wording.Obstacle(run)}",
         _ => "went out of reach of the computation: " + wording.Ending(run),
     };
 

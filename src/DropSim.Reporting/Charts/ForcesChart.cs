@@ -24,7 +24,12 @@ internal static class ForcesChart
         foreach (var line in lines)
         {
             var measure = run[line.Id];
-            if (measure.Time is { } time && time >= scales.Clock.From && time <= scales.Clock.To)
+            if (measure.Time > scales.Clock.To)
+            {
+                // Nearly reached before, and reached only after the story ends.
+                labels.Add(new Label($"{line.Name} {wording.ValueAndTime(measure)}, after this picture", curves.NearlyLargest(line.Column), measure.Value * factor, line.Text, line.Toward));
+            }
+            else if (measure.Time is { } time && time >= scales.Clock.From)
             {
                 labels.Add(new Label($"{line.Name} {wording.ValueAndTime(measure)}".Replace("\n ", "\n", StringComparison.Ordinal), time, measure.Value * factor, line.Text, line.Toward, line.Id == MeasureIds.RiggingPointForce));
                 dots.Add(new Dot(line.Name, time, measure.Value * factor, line.Stroke.Colour, 5, true));
@@ -34,7 +39,8 @@ internal static class ForcesChart
         return new Figure
         {
             FileName = $"{name}-forces.png",
-            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}, {wording.Value(run[MeasureIds.RiggingPointTimesWeight])} × the piece's weight",
+            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}"
+                + (wording.Before(run) is { Length: > 0 } before ? before : $", {wording.Value(run[MeasureIds.RiggingPointTimesWeight])} × the piece's weight"),
             Subtitle = wording.Subtitle(curves.Result.Case),
             Footer = wording.Footer(curves.Result),
             Height = 1000,

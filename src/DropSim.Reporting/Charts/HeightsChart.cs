@@ -15,9 +15,9 @@ internal static class HeightsChart
         var labels = new List<Label>();
         var arrows = new List<Arrow>();
         var dots = new List<Dot>();
-        var lowest = room.Time is { } t && double.IsFinite(t) ? Math.Clamp(t, scales.Clock.From, scales.Clock.To) : scales.Clock.To;
+        var lowest = room.Time is { } t && t >= scales.Clock.From && t <= scales.Clock.To ? t : curves.Least("lowest_point_m", scales.Clock);
         var bottom = curves.At("lowest_point_m", lowest) * length;
-        labels.Add(new Label($"room left {wording.ValueAndTime(room)}\nworst of the range: {Worst(room, scales.Units)}", lowest, bottom, Palette.Ink, Toward.DownRight, true));
+        var when = room.Time > scales.Clock.To ? $"{wording.Value(room)}, least at {Format.Time(room.Time.Value)}, after this picture" : wording.ValueAndTime(room);
         dots.Add(new Dot("lowest", lowest, bottom, Palette.Piece, 5, true));
         if (bottom > 0.04 * scales.Height.Max && curves.Input.Site.Obstacles.Count == 0)
         {
@@ -27,14 +27,16 @@ internal static class HeightsChart
         var end = Math.Min(scales.Clock.To, curves.Traces.EndTime);
         var named = scales.Clock.From + (0.6 * (end - scales.Clock.From));
         labels.Add(new Label("lowest point of the piece", named, curves.At("lowest_point_m", named) * length, Palette.PieceText, Toward.Down));
-        labels.Add(new Label("its centre of gravity", named, curves.At("piece_z_m", named) * length, Palette.PieceText, Toward.Up));
+        var earlier = scales.Clock.From + (0.42 * (end - scales.Clock.From));
+        labels.Add(new Label("its centre of gravity", earlier, curves.At("piece_z_m", earlier) * length, Palette.PieceText, Toward.Up));
+        labels.Add(new Label($"room left {when}" + (Wording.HasRange(room) ? $"\nworst of the range: {wording.Worst(room)}" : ""), lowest, bottom, Palette.Ink, Toward.DownRight, true));
 
         return new Figure
         {
             FileName = $"{name}-heights.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle
                 ? $"the piece {ending}, {Format.Time(run.End.Time)} after the hinge breaks"
-                : $"{wording.WithWorst(room)} of room left under the piece") + (curves.Input.Catch.Kind == CatchKind.HardStop ? "; locked off, no rope runs" : $"; {wording.Value(rope)} of rope run"),
+                : wording.WithWorst(room, "of room left under the piece")) + (curves.Input.Catch.Kind == CatchKind.HardStop ? "; locked off, no rope runs" : $"; {wording.Value(rope)} of rope run"),
             Subtitle = wording.Subtitle(curves.Result.Case),
             Footer = wording.Footer(curves.Result),
             Height = 1000,
@@ -74,6 +76,4 @@ internal static class HeightsChart
     }
 
     internal static IReadOnlyList<(double X, double Y)> Box(double x1, double x2, double y1, double y2) => [(x1, y1), (x2, y1), (x2, y2), (x1, y2)];
-
-    private static string Worst(Measure measure, UnitSystem units) => Format.Worst(measure, units);
 }

@@ -16,7 +16,6 @@ internal sealed class ScenarioScales
         var (lengthUnit, length) = Reporting.Units.Axis("m", units);
         var (smallUnit, small) = Reporting.Units.SmallLength(units);
         var (accelerationUnit, acceleration) = Reporting.Units.Axis("m/s2", units);
-        var (energyUnit, energy) = Reporting.Units.Axis("J", units);
         Time = new Axis("Time from hinge break", "s", Clock.From, Clock.To, NiceScale.Step(Clock.To - Clock.From, 9));
         Force = NiceScale.Axis("Force", forceUnit, 0, HeadRoom * force * Highest(cases, "load_leg_tension_N", "ground_leg_tension_N", "hand_tension_N", "rigging_point_force_N"));
 
@@ -29,8 +28,6 @@ internal sealed class ScenarioScales
         Sway = Wide("Movement", smallUnit, small * lowSway, small * highSway);
         var (lowRate, highRate) = Both(cases, "climber_acceleration_m_s2");
         Acceleration = Wide("Acceleration", accelerationUnit, acceleration * lowRate, acceleration * highRate, 4);
-        var fallen = cases.Max(EnergyChart.Total);
-        Energy = NiceScale.Axis("Energy", energyUnit, 0, 1.02 * energy * fallen);
     }
 
     internal UnitSystem Units { get; }
@@ -49,9 +46,10 @@ internal sealed class ScenarioScales
 
     internal Axis Acceleration { get; }
 
-    internal Axis Energy { get; }
+    /// <summary>Shares, so that a small drop is as easy to read as a large one.</summary>
+    internal Axis Energy { get; } = new("Share of the energy that fell", "%", 0, 104, 20);
 
-    /// <summary>Force, length, small length, acceleration, energy from SI.</summary>
+    /// <summary>Force, length, small length, acceleration from SI.</summary>
     internal double ForceFactor => Reporting.Units.Axis("N", Units).Factor;
 
     internal double LengthFactor => Reporting.Units.Axis("m", Units).Factor;
@@ -59,8 +57,6 @@ internal sealed class ScenarioScales
     internal double SmallFactor => Reporting.Units.SmallLength(Units).Factor;
 
     internal double AccelerationFactor => Reporting.Units.Axis("m/s2", Units).Factor;
-
-    internal double EnergyFactor => Reporting.Units.Axis("J", Units).Factor;
 
     private double Highest(IReadOnlyList<CaseCurves> cases, params string[] columns) =>
         cases.Max(c => columns.Max(name => c.Reach(name, Clock).High));

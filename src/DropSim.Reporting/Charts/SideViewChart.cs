@@ -104,13 +104,14 @@ internal static class SideViewChart
     {
         var f = scales.LengthFactor;
         var scene = curves.Traces.SceneAt(peak);
+        var close = view.CloseAround(scene.RiggingPoint);
         var shapes = Site(curves, view, f);
         var (bentAt, _) = curves.Extreme("tip_deflection_m", curves.Window);
         var bent = curves.Traces.SceneAt(bentAt);
         shapes.AddRange(Spar(curves.Traces.SceneAt(curves.Traces.StartTime), f, "#F4F1EC", new Stroke(Palette.Quiet, 1)));
         shapes.AddRange(Spar(bent, f, "", new Stroke(Palette.Spar, 3.4)));
         shapes.Add(new Shape("piece", Points(scene.Piece, f), "#E3F1FA", new Stroke(Palette.Piece, 3)));
-        var side = SparPoint(bent, view.Close.ZMin + (0.3 * (view.Close.ZMax - view.Close.ZMin)), f);
+        var side = SparPoint(bent, close.ZMin + (0.3 * (close.ZMax - close.ZMin)), f);
         var labels = new List<Label>
         {
             new($"spar bent furthest (bold)\nat {Format.Time(bentAt)}: {wording.Value(curves.Run[MeasureIds.TipDeflection])} at the top", side.X, side.Y, Palette.SparText, Toward.Right),
@@ -136,27 +137,27 @@ internal static class SideViewChart
         Pull("rigging point", scene.RiggingForceX, scene.RiggingForceZ, Palette.RiggingPoint, Palette.Ink, 4, Toward.Right);
         Pull("load leg", loadX * scene.LoadLegTension, loadZ * scene.LoadLegTension, Palette.LoadLeg, Palette.LoadLeg, 6, Toward.Right);
         Pull("ground leg", groundX * scene.GroundLegTension, groundZ * scene.GroundLegTension, Palette.GroundLeg, Palette.GroundLegText, 6, Toward.Left);
-        labels.AddRange(Names(curves, scene, f).Where(l => l.Y > view.Close.ZMin * f));
-        if (scene.CentreOfGravity.Z > view.Close.ZMin)
+        labels.AddRange(Names(curves, scene, f).Where(l => l.Y > close.ZMin * f));
+        if (scene.CentreOfGravity.Z > close.ZMin)
         {
             labels.Add(new Label($"piece at {Format.Time(scene.Time)}", scene.Piece.Max(p => p.X) * f, scene.CentreOfGravity.Z * f, Palette.PieceText, Toward.Right));
         }
 
         // The force scale is drawn as long as its arrow would be in the picture.
-        var (right, high) = (view.Close.XMax * f, (view.Close.ZMax - 0.1) * f);
+        var (right, high) = ((close.XMax - (0.02 * (close.XMax - close.XMin))) * f, (close.ZMax - 0.1) * f);
         var (from, to, z) = (right - f, right, high);
-        return Frame(view.Close, f, new Place(WholeWidth, 0, 1 - WholeWidth, 1), $"Closer, at the largest force, {Format.Time(scene.Time)}: what pulls on the rigging point") with
+        return Frame(close, f, new Place(WholeWidth, 0, 1 - WholeWidth, 1), $"Closer, at the largest force, {Format.Time(scene.Time)}: what pulls on the rigging point") with
         {
             Shapes = shapes,
-            Curves = [.. Hatching(view.Whole, f), .. Legs(scene, f, 2), .. ScaleBar(view.Close with { ZMax = view.Close.ZMax - 0.3 }, scales)],
+            Curves = [.. Hatching(view.Whole, f), .. Legs(scene, f, 2), .. ScaleBar(close with { ZMax = close.ZMax - 0.3 }, scales)],
             Dots = [.. Marks(scene, f)],
             Labels = labels,
             Arrows = [.. arrows, new Arrow("force scale", from, z, to, z, new Stroke(Palette.Ink, 4))],
             Texts =
             [
                 new Text(Format.Quantity(view.NewtonsPerMetre, "N", scales.Units), from - (0.06 * f), z, Palette.Ink, Grip.Right),
-                ScaleWords(view.Close with { ZMax = view.Close.ZMax - 0.3 }, scales),
-                .. ObstacleNames(curves, f).Where(t => t.Y > view.Close.ZMin * f),
+                ScaleWords(close with { ZMax = close.ZMax - 0.3 }, scales),
+                .. ObstacleNames(curves, f).Where(t => t.Y > close.ZMin * f),
             ],
         };
     }
@@ -258,7 +259,7 @@ internal static class SideViewChart
     private static (double From, double To, double Z) Bar(Yard yard, ScenarioScales scales)
     {
         var f = scales.LengthFactor;
-        var to = yard.XMax * f;
+        var to = (yard.XMax - (0.02 * (yard.XMax - yard.XMin))) * f;
         return (to - BarLength(scales.Units), to, (yard.ZMax - 0.1) * f);
     }
 

@@ -7,7 +7,7 @@ internal readonly record struct Yard(double XMin, double XMax, double ZMin, doub
 
 /// <summary>What all side views of a scenario share: the same piece of the yard, the same length of arrow for the same force.</summary>
 /// <param name="Whole">The whole spar and fall.</param>
-/// <param name="Close">The surroundings of the rigging point at the largest force.</param>
+/// <param name="Close">The surroundings of the rigging point at the largest force, counted from it.</param>
 /// <param name="NewtonsPerMetre">Force of an arrow of one metre on paper, N/m.</param>
 internal sealed record SideViewScale(Yard Whole, Yard Close, double NewtonsPerMetre)
 {
@@ -17,8 +17,17 @@ internal sealed record SideViewScale(Yard Whole, Yard Close, double NewtonsPerMe
     /// <summary>The longest arrow, m.</summary>
     private const double LongestArrow = 1.8;
 
-    /// <summary>Height of the close surroundings at most, m.</summary>
-    private const double Tallest = 4.5;
+    /// <summary>A piece that hangs farther from the rigging point is left to the other panel, m: the arrows must stay large.</summary>
+    private const double Farthest = 3.2;
+
+    /// <summary>Room on the right for the two scales, m.</summary>
+    private const double RoomForScales = 2;
+
+    /// <summary>Room on the left for names, m.</summary>
+    private const double RoomForNames = 1.5;
+
+    /// <summary>Room on the right for words, m.</summary>
+    private const double RoomForWords = 0.9;
 
     /// <summary>Free space around what is drawn, m.</summary>
     private const double Margin = 0.35;
@@ -48,28 +57,27 @@ internal sealed record SideViewScale(Yard Whole, Yard Close, double NewtonsPerMe
             }
         }
 
-        return new Yard(low - Margin, high + Margin, -0.05 * top, 1.06 * top);
+        return new Yard(low - Margin, high + RoomForWords, -0.05 * top, 1.06 * top);
     }
 
+    /// <summary>The same size for every case, so that their arrows can be compared; lengths from the rigging point.</summary>
     private static Yard CloseOf(IReadOnlyList<CaseCurves> cases, double perMetre)
     {
-        var points = new List<PlanePoint>();
+        var points = new List<PlanePoint> { new(RoomForScales, 0), new(-RoomForNames, 0) };
         foreach (var curves in cases)
         {
             var scene = curves.Traces.SceneAt(SideViewChart.PeakTime(curves));
             var ring = scene.RiggingPoint;
-            points.AddRange(scene.Piece);
-            points.AddRange([ring, scene.SparAxis[^1], new PlanePoint(ring.X + (scene.RiggingForceX / perMetre), ring.Z + (scene.RiggingForceZ / perMetre))]);
-            points.Add(new PlanePoint(ring.X, ring.Z - (scene.GroundLegTension / perMetre)));
-            if (scene.Climber is { } climber)
-            {
-                points.Add(climber);
-            }
+            IEnumerable<PlanePoint> marks = [.. scene.Piece, scene.SparAxis[^1], .. scene.Climber is { } climber ? [climber] : Array.Empty<PlanePoint>()];
+            points.AddRange(marks.Select(p => new PlanePoint(p.X - ring.X, p.Z - ring.Z)).Where(p => Math.Abs(p.X) < Farthest && Math.Abs(p.Z) < Farthest));
+            points.Add(new PlanePoint(scene.RiggingForceX / perMetre, scene.RiggingForceZ / perMetre));
+            points.Add(new PlanePoint(0, -scene.GroundLegTension / perMetre));
         }
 
-        // A piece far below is left to the other panel: the arrows must stay large.
-        var floor = points.Max(p => p.Z) - Tallest;
-        points.RemoveAll(p => p.Z < floor);
         return new Yard(points.Min(p => p.X) - Margin, points.Max(p => p.X) + Margin, points.Min(p => p.Z) - Margin, points.Max(p => p.Z) + Margin);
     }
+
+    /// <summary>The close surroundings of a rigging point.</summary>
+    internal Yard CloseAround(PlanePoint ring) =>
+        new(Close.XMin + ring.X, Close.XMax + ring.X, Close.ZMin + ring.Z, Close.ZMax + ring.Z);
 }

@@ -9,6 +9,9 @@ internal sealed class Wording
     /// <summary>Strikes slower than this share of the hardest one are not marked.</summary>
     private const double SlowestNamedStrike = 0.35;
 
+    /// <summary>A hand that reacts within this time of hinge break is not marked beside it, s.</summary>
+    private const double AtOnce = 0.03;
+
     private readonly ScenarioResult _result;
     private readonly ReportOptions _options;
 
@@ -38,13 +41,15 @@ internal sealed class Wording
     internal string WithWorst(Measure measure, string where = "")
     {
         var value = Format.Value(measure, Units) + (where.Length > 0 ? " " + where : "");
-        return HasRange(measure) ? $"{value} (worst of the range: {Format.Worst(measure, Units)})" : value;
+        return HasRange(measure) ? $"{value} (worst of the range: {Worst(measure)})" : value;
     }
 
     /// <summary>True where a range was computed and is one.</summary>
     internal static bool HasRange(Measure measure) => measure.Low is { } low && measure.High is { } high && low != high;
 
-    internal string Worst(Measure measure) => Format.Worst(measure, Units);
+    /// <summary>The worst of the range; room that is gone reads "none left", so that nobody takes it for "no worst case".</summary>
+    internal string Worst(Measure measure) =>
+        measure.Id == MeasureIds.Room && measure.Low <= 0 ? "none left" : Format.Worst(measure, Units);
 
     internal string Value(Measure measure) => Format.Value(measure, Units);
 
@@ -61,8 +66,11 @@ internal sealed class Wording
     }
 
     /// <summary>Scenario and the two names.</summary>
-    internal string Subtitle(DropCase first, DropCase second) =>
-        $"{_result.Title}. {CaseName(first)} (heavy line) beside {CaseName(second).ToLowerInvariant()} (dashed line); one clock, zero when the hinge breaks.";
+    internal string Subtitle(DropCase first, DropCase second)
+    {
+        var (a, b, shared) = Differing(first, second);
+        return $"{_result.Title}. {a} (heavy line) beside {b.ToLowerInvariant()} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}; one clock, zero when the hinge breaks.";
+    }
 
     /// <summary>How the run ended where that cuts the story short; "" where it does not.</summary>
     internal string Ending(DropRun run)
@@ -71,7 +79,7 @@ internal sealed class Wording
         return run.End.Kind switch
         {
             EndKind.Ground => $"touches the ground at {speed}",
-            EndKind.Obstacle => $"touches an obstacle at {speed}",
+            EndKind.Obstacle => $"touches {Obstacle(run)} at {speed}",
             EndKind.RopeEnd => "the rope's end passes the device",
             EndKind.RopeBroke => "the rope's breaking strength is exceeded",
             EndKind.HitchAtRiggingPoint => "the hitch is drawn up to the rigging point",
@@ -80,11 +88,30 @@ internal sealed class Wording
         };
     }
 
+    /// <summary>Name of the obstacle that ended a run.</summary>
+    internal static string Obstacle(DropRun run) =>
+        run.Input.Site.Obstacles.FirstOrDefault(o => run.End.Description.Contains(o.Name, StringComparison.Ordinal))?.Name ?? "an obstacle";
+
+    /// <summary>What tells two cases apart, and what they share ("" where nothing).</summary>
+    internal (string First, string Second, string Shared) Differing(DropCase first, DropCase second) =>
+        first.Setup == second.Setup ? (Capital(Plain(first.CatchName)), Capital(Plain(second.CatchName)), _result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1 ? Plain(first.Setup) : "")
+        : first.CatchName == second.CatchName ? (Capital(Plain(first.Setup)), Capital(Plain(second.Setup)), _result.Cases.Select(c => c.Case.CatchName).Distinct().Count() > 1 ? Plain(first.CatchName) : "")
+        : (CaseName(first), CaseName(second), "");
+
+    /// <summary>How a run that was cut short ended, as the end of a sentence (" before the piece touches the ground at 7.0 m/s"); "" otherwise.</summary>
+    internal string Before(DropRun run)
+    {
+        var ending = Ending(run);
+        return !run.End.CutsShort || ending.Length == 0 ? "" : " before " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle ? "the piece " : "") + ending;
+    }
+
     /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
     internal IReadOnlyList<string> Footer(params CaseResult[] cases)
     {
-        var known = cases.Select(c => (Name: CaseName(c.Case), Words: string.Join(" ", c.Run.Warnings.Concat(c.Case.Warnings).Distinct())))
-            .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {c.Words}");
+        var warnings = cases.Select(c => (Name: CaseName(c.Case), Words: c.Run.Warnings.Concat(c.Case.Warnings).Distinct().ToArray())).ToArray();
+        var shared = cases.Length < 2 ? [] : warnings[0].Words.Where(w => warnings.All(c => c.Words.Contains(w))).ToArray();
+        var known = warnings.Select(c => (c.Name, Words: c.Words.Except(shared).ToArray())).Append((Name: "Both", Words: shared))
+            .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {string.Join(" ", c.Words)}");
         return
         [
             .. known,
@@ -148,7 +175,10 @@ internal sealed class Wording
                     }
 
                     break;
-                case "device runs" or "device holds" or "load leg slack" or "hand side snags" or "wraps change" or "hand lost" or "hand reacts":
+                case "hand side snags" or "wraps change" or "hand lost":
+                    ticks.Add(new Tick(e.Time, e.Kind, true));
+                    break;
+                case "load leg slack" or "hand reacts" when e.Time > AtOnce:
                     ticks.Add(new Tick(e.Time, e.Kind));
                     break;
                 default:

@@ -26,21 +26,26 @@ internal static class FigureRenderer
 
     /// <summary>The picture as the bytes of a PNG file.</summary>
     /// <param name="figure">What to draw.</param>
-    internal static byte[] Png(Figure figure)
+    internal static byte[] Png(Figure figure) => Render(figure).Png;
+
+    /// <summary>The picture, and where the labels of each panel went.</summary>
+    /// <param name="figure">What to draw.</param>
+    internal static (byte[] Png, IReadOnlyList<PanelLayout> Panels) Render(Figure figure)
     {
+        IReadOnlyList<PanelLayout> panels;
         var height = (int)Math.Round(figure.Height);
         using var bitmap = new SKBitmap(new SKImageInfo(Figure.Width, height, SKColorType.Rgba8888, SKAlphaType.Opaque));
         using (var canvas = new SKCanvas(bitmap))
         {
             canvas.Clear(SKColors.White);
             using var context = new EmbeddedFontRenderContext { SkCanvas = canvas, RenderTarget = RenderTarget.PixelGraphic, DpiScale = 1 };
-            Draw(figure, context);
+            panels = Draw(figure, context);
         }
 
         using var pixels = bitmap.PeekPixels();
         using var data = pixels.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.Sub, ZLibLevel))
             ?? throw new InvalidOperationException($"The picture '{figure.FileName}' cannot be written as PNG.");
-        return data.ToArray();
+        return (data.ToArray(), panels);
     }
 
     /// <summary>Breaks a text into lines no wider than a width; a single word that is wider stays whole.</summary>
@@ -115,7 +120,7 @@ internal static class FigureRenderer
         return lines;
     }
 
-    private static void Draw(Figure figure, IRenderContext context)
+    private static List<PanelLayout> Draw(Figure figure, IRenderContext context)
     {
         const double Width = Figure.Width - (2 * SideMargin);
         var fit = Math.Clamp(Width / EmbeddedFontRenderContext.Measure(figure.Title, TitleSize, true), SmallestTitle, 1) * TitleSize;
@@ -131,13 +136,16 @@ internal static class FigureRenderer
         }
 
         var content = new PixelRect(SideMargin, y + 14, Width, footerTop - y - 30);
+        var layouts = new List<PanelLayout>();
         foreach (var panel in figure.Panels)
         {
             var place = panel.Place;
-            PanelPainter.Draw(panel, context, new PixelRect(
+            layouts.Add(PanelPainter.Draw(panel, context, new PixelRect(
                 content.Left + (place.Left * content.Width), content.Top + (place.Top * content.Height),
-                place.Width * content.Width, place.Height * content.Height));
+                place.Width * content.Width, place.Height * content.Height)));
         }
+
+        return layouts;
     }
 
     private static double Lines(IRenderContext context, IReadOnlyList<string> lines, double top, double size, bool bold, string colour)

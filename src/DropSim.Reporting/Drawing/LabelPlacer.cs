@@ -20,9 +20,11 @@ internal readonly record struct PixelRect(double Left, double Top, double Width,
 
 /// <summary>Where a label went.</summary>
 /// <param name="Box">Its rectangle.</param>
-/// <param name="Distance">Distance from its point to its edge, pixels.</param>
+/// <param name="TipX">Where a leader from the point ends, pixels.</param>
+/// <param name="TipY">Where a leader from the point ends, pixels.</param>
+/// <param name="Distance">Length of the leader, pixels.</param>
 /// <param name="Crowded">True where no free place was left: it crosses something.</param>
-internal readonly record struct Placement(PixelRect Box, double Distance, bool Crowded);
+internal readonly record struct Placement(PixelRect Box, double TipX, double TipY, double Distance, bool Crowded);
 
 /// <summary>
 /// Finds room for labels: what is already drawn is marked on a raster; a label tries places around its point, nearest first, and takes
@@ -128,7 +130,7 @@ internal sealed class LabelPlacer
                 if (cost < bestCost)
                 {
                     bestCost = cost;
-                    best = new Placement(box, distance, covered > 0);
+                    best = new Placement(box, tipX, tipY, distance, covered > 0);
                 }
             }
         }
@@ -137,7 +139,7 @@ internal sealed class LabelPlacer
         {
             var left = Math.Clamp(x - (width / 2), _bounds.Left, Math.Max(_bounds.Left, _bounds.Right - width));
             var top = Math.Clamp(y - (height / 2), _bounds.Top, Math.Max(_bounds.Top, _bounds.Bottom - height));
-            best = new Placement(new PixelRect(left, top, width, height), 0, true);
+            best = new Placement(new PixelRect(left, top, width, height), x, y, 0, true);
         }
 
         BlockWords(best.Box);

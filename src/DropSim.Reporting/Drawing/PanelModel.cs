@@ -148,7 +148,7 @@ internal static class PanelModel
 
     private static AreaSeries Filled(Area area, PanelFrame frame)
     {
-        var series = new AreaSeries { Fill = OxyColor.Parse(area.Fill), Color = OxyColors.White, Color2 = OxyColors.Transparent, StrokeThickness = 1 };
+        var series = new AreaSeries { Fill = OxyColor.Parse(area.Fill), Color = OxyColors.White, Color2 = OxyColors.Transparent, StrokeThickness = 1.6 };
         series.Points.AddRange(Thinning.Thin(area.X, area.Upper, frame.XMin, frame.XMax, frame.Plot.Width));
         series.Points2.AddRange(Thinning.Thin(area.X, area.Lower, frame.XMin, frame.XMax, frame.Plot.Width));
         return series;

@@ -3,6 +3,9 @@ using OxyPlot;
 
 namespace DropSim.Reporting.Drawing;
 
+/// <summary>Where a panel's plot lies and where its labels went, pixels.</summary>
+internal sealed record PanelLayout(PixelRect Plot, IReadOnlyList<Placement> Labels);
+
 /// <summary>Draws a panel: the plot model first, then the words, each where nothing is covered.</summary>
 internal static class PanelPainter
 {
@@ -11,8 +14,11 @@ internal static class PanelPainter
     private const double LineHeight = 24;
     private const double BandNameTop = 16;
 
+    /// <summary>A leader ends this far from its words, pixels.</summary>
+    private const double LeaderGap = 6;
+
     /// <summary>Draws a panel into its room.</summary>
-    internal static IReadOnlyList<Placement> Draw(Panel panel, IRenderContext context, PixelRect outer)
+    internal static PanelLayout Draw(Panel panel, IRenderContext context, PixelRect outer)
     {
         var frame = new PanelFrame(panel, outer);
         var model = PanelModel.Build(panel, frame);
@@ -47,16 +53,17 @@ internal static class PanelPainter
             var width = EmbeddedFontRenderContext.Measure(level.Words, FigureRenderer.SmallText, false);
             var y = frame.Y(level.At) - 13;
             var x = frame.Plot.Left + 10;
+            Interrupt(panel, context, frame, new PixelRect(x, y - 11, width, 22));
             Words.Draw(context, level.Words, x, y, FigureRenderer.SmallText, false, Palette.Quiet);
             placer.BlockWords(new PixelRect(x, y - 10, width, 20));
         }
 
         foreach (var text in panel.Texts)
         {
-            FixedText(text, context, frame, placer);
+            FixedText(text, panel, context, frame, placer);
         }
 
-        return [.. panel.Labels.Select(l => Place(l, panel, context, frame, placer))];
+        return new PanelLayout(frame.Plot, [.. panel.Labels.Select(l => Place(l, panel, context, frame, placer))]);
     }
 
     private static void AxisTitles(Panel panel, IRenderContext context, PanelFrame frame)
@@ -254,7 +261,7 @@ internal static class PanelPainter
         return ((0.299 * c.R) + (0.587 * c.G) + (0.114 * c.B)) > 140 ? Palette.Ink : "#FFFFFF";
     }
 
-    private static void FixedText(Text text, IRenderContext context, PanelFrame frame, LabelPlacer placer)
+    private static void FixedText(Text text, Panel panel, IRenderContext context, PanelFrame frame, LabelPlacer placer)
     {
         var width = EmbeddedFontRenderContext.Measure(text.Words, LabelSize, text.Bold);
         var (x, y) = (frame.X(text.X), frame.Y(text.Y));
@@ -264,9 +271,11 @@ internal static class PanelPainter
             Grip.Right => HorizontalAlignment.Right,
             _ => HorizontalAlignment.Center,
         };
-        Words.Draw(context, text.Words, x, y, LabelSize, text.Bold, text.Colour, VerticalAlignment.Middle, alignment);
         var left = text.Grip switch { Grip.Left => x, Grip.Right => x - width, _ => x - (width / 2) };
-        placer.BlockWords(new PixelRect(left, y - (LineHeight / 2), width, LineHeight));
+        var box = new PixelRect(left, y - (LineHeight / 2), width, LineHeight);
+        Interrupt(panel, context, frame, box);
+        Words.Draw(context, text.Words, x, y, LabelSize, text.Bold, text.Colour, VerticalAlignment.Middle, alignment);
+        placer.BlockWords(box);
     }
 
     private static Placement Place(Label label, Panel panel, IRenderContext context, PanelFrame frame, LabelPlacer placer, bool onFill = false)
@@ -278,11 +287,11 @@ internal static class PanelPainter
         var (dx, dy) = Direction(label.Toward);
         var placement = placer.Take(x, y, width, height, dx, dy);
         var box = placement.Box;
-        if (label.Leader && placement.Distance > 12)
+        if (label.Leader && placement.Distance > 2 * LeaderGap)
         {
-            var toX = Math.Clamp(x, box.Left - 3, box.Right + 3);
-            var toY = Math.Clamp(y, box.Top, box.Bottom);
-            context.DrawLine([new ScreenPoint(x, y), new ScreenPoint(toX, toY)], OxyColor.Parse(label.Colour), 1, EdgeRenderingMode.Adaptive, null, LineJoin.Miter);
+            var share = 1 - (LeaderGap / placement.Distance);
+            var end = new ScreenPoint(x + (share * (placement.TipX - x)), y + (share * (placement.TipY - y)));
+            context.DrawLine([new ScreenPoint(x, y), end], OxyColor.Parse(label.Colour), 1, EdgeRenderingMode.Adaptive, null, LineJoin.Miter);
         }
 
         Interrupt(panel, context, frame, box);
