@@ -127,6 +127,8 @@ internal sealed partial class DropSystem
             case Guard.RopeBreaks:
                 return Stop(EndKind.RopeBroke);
             case Guard.Phaseless:
+                // The branch that held to the end of the spell, not the one before it, is what the next one follows.
+                _phase.Network = BranchNow(time, state);
                 _phase.Phaseless = false;
                 _phase.PhaselessUntil = double.NegativeInfinity;
                 break;
@@ -151,8 +153,13 @@ internal sealed partial class DropSystem
             return false;
         }
 
+        var before = _phase.Network;
         _phase.Phaseless = true;
         _phase.PhaselessUntil = time + PhaselessSpell;
+        Instant at = default;
+        Place(state, ref at);
+        Rope(time, state, ref at);
+        BookJump(state, ref at, before, at.Branch);
         return true;
     }
 
@@ -389,6 +396,14 @@ internal sealed partial class DropSystem
             var jump = state[StateLayout.GroundLength] * (Stored(at.E2, state[StateLayout.GroundRelaxed]) - Stored(at.Free2, state[StateLayout.GroundRelaxed]));
             state[StateLayout.LostRope] += before.GroundTaut ? jump : -jump;
         }
+    }
+
+    private NetworkBranch BranchNow(double time, ReadOnlySpan<double> state)
+    {
+        Instant at = default;
+        Place(state, ref at);
+        Rope(time, state, ref at);
+        return at.Branch;
     }
 
     /// <summary>Energy stored per metre of rope, J/m.</summary>

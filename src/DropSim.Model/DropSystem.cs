@@ -166,8 +166,9 @@ internal sealed partial class DropSystem : IHybridSystem
         for (var i = 0; i < _n; i++)
         {
             var reach = Math.Max(Math.Abs(_ringShape[i]), Math.Abs(_climberShape[i]));
-            scales[_q + i] = ModeScale / reach;
-            scales[_qRate + i] = ModeScale * Math.Sqrt(_frequencySquared[i]) / reach;
+            var scale = ModeScale * Math.Min(1, FastMode * FastMode / _frequencySquared[i]) / reach;
+            scales[_q + i] = scale;
+            scales[_qRate + i] = scale * Math.Sqrt(_frequencySquared[i]);
         }
     }
 
@@ -187,4 +188,10 @@ internal sealed partial class DropSystem : IHybridSystem
 
     /// <summary>Scale of a mode by its movement at the rigging point and the climber's feet, m (measured: docs/numerics.md).</summary>
     private const double ModeScale = 0.3;
+
+    /// <summary>
+    /// Above this angular frequency a mode's scale falls with its square, rad/s: what then stays bounded is the acceleration, so
+    /// that a short stiff stem's high modes neither shake the climber with the step's error nor leak energy from the books.
+    /// </summary>
+    private const double FastMode = 500;
 }
