@@ -79,8 +79,12 @@ internal sealed partial class DropSystem
         at.E2 = (at.D2 / l2) - 1;
 
         // Angle from ground leg to load leg, counter-clockwise: pi where they lie in one line, 0 when both hang down, negative when
-        // they cross. Each leg's own direction is followed, so that it stays continuous wherever the device stands.
-        at.LegAngle = DirectionOfLoadLeg(at.U1X, at.U1Z) - Math.Atan2(at.U2Z, at.U2X);
+        // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
+        var cross = (at.U2X * at.U1Z) - (at.U2Z * at.U1X);
+        var dot = (at.U2X * at.U1X) + (at.U2Z * at.U1Z);
+        at.LegAngle = Math.Atan2(cross, dot);
+        var turned = DirectionOfLoadLeg(at.U1X, at.U1Z) - Math.Atan2(at.U2Z, at.U2X);
+        at.LegAngle += 2 * Math.PI * Math.Round((turned - at.LegAngle) / (2 * Math.PI));
 
         at.Wrap = _phase.WrapSign * (Math.PI - at.LegAngle);
         var rho = Ratio(ref at);
