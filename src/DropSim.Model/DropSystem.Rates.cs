@@ -78,15 +78,13 @@ internal sealed partial class DropSystem
         at.E1 = (at.D1 / l1) - 1;
         at.E2 = (at.D2 / l2) - 1;
 
-        // Angle from ground leg to load leg, counter-clockwise, in (-120, 240] degrees: pi while the piece stands above the
-        // ring, 0 when both legs hang down, negative when they cross.
+        // Angle from ground leg to load leg, counter-clockwise: pi where they lie in one line, 0 when both hang down, negative when
+        // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
         var cross = (at.U2X * at.U1Z) - (at.U2Z * at.U1X);
         var dot = (at.U2X * at.U1X) + (at.U2Z * at.U1Z);
         at.LegAngle = Math.Atan2(cross, dot);
-        if (at.LegAngle < LegAngleCut)
-        {
-            at.LegAngle += 2 * Math.PI;
-        }
+        var turned = DirectionOfLoadLeg(at.U1X, at.U1Z) - Math.Atan2(at.U2Z, at.U2X);
+        at.LegAngle += 2 * Math.PI * Math.Round((turned - at.LegAngle) / (2 * Math.PI));
 
         at.Wrap = _phase.WrapSign * (Math.PI - at.LegAngle);
         var rho = Ratio(ref at);
@@ -132,8 +130,18 @@ internal sealed partial class DropSystem
         at.Free2 = _curve.FreeStrain(_relaxing, y[StateLayout.GroundRelaxed]);
     }
 
-    /// <summary>The angle between the legs is followed from -120 to 240 degrees: a piece that swings farther round has wrapped the spar.</summary>
-    private const double LegAngleCut = -120 * Math.PI / 180;
+    /// <summary>
+    /// The load leg's direction is followed from -210 to 150 degrees from the horizontal toward the fall: the hitch starts above the
+    /// rigging point and falls on the fall side; a piece that swings farther round has wrapped the spar. The ground leg points down,
+    /// from -180 to 0 degrees, since the device stands below the rigging point.
+    /// </summary>
+    private const double LoadLegCut = 150 * Math.PI / 180;
+
+    private static double DirectionOfLoadLeg(double x, double z)
+    {
+        var direction = Math.Atan2(z, x);
+        return direction > LoadLegCut ? direction - (2 * Math.PI) : direction;
+    }
 
     private double Ratio(ref Instant at)
     {

@@ -93,7 +93,9 @@ internal sealed partial class RunSummary
         var speed = double.Hypot(y[StateLayout.PieceVx], y[StateLayout.PieceVz]);
         if (_outcome.Stop == StopKind.EndTime)
         {
-            return new(EndKind.EndTime, time, speed, false, FormattableString.Invariant($"still moving when the computation ended after {_outcome.Time:0.#} s"));
+            // Before the load leg has come taut, or while rope still runs, the drop is not over: the worst may be yet to come.
+            var unfinished = double.IsNaN(_recorder.FirstTaut) || _recorder.Stretches[^1].Phase.Runs;
+            return new(EndKind.EndTime, time, speed, unfinished, FormattableString.Invariant($"still moving when the computation ended after {_outcome.Time:0.#} s"));
         }
 
         if (_outcome.Stop != StopKind.StoppedBySystem || _system.Ended is not { } kind)
