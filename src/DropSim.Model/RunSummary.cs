@@ -93,7 +93,7 @@ internal sealed partial class RunSummary
         var speed = double.Hypot(y[StateLayout.PieceVx], y[StateLayout.PieceVz]);
         if (_outcome.Stop == StopKind.EndTime)
         {
-            return new(EndKind.EndTime, time, speed, false, FormattableString.Invariant($"still moving when the computation ended after {_outcome.Time:0.#} s"));
+            return new(EndKind.EndTime, time, speed, NeverCaught, FormattableString.Invariant($"still moving when the computation ended after {_outcome.Time:0.#} s"));
         }
 
         if (_outcome.Stop != StopKind.StoppedBySystem || _system.Ended is not { } kind)
@@ -107,7 +107,7 @@ internal sealed partial class RunSummary
             speed = TouchSpeed(kind);
         }
 
-        var cut = kind != EndKind.Settled && speed > CutShortSpeed;
+        var cut = kind != EndKind.Settled && (speed > CutShortSpeed || NeverCaught);
         var what = kind switch
         {
             EndKind.Settled => "the piece hangs still",
@@ -119,6 +119,9 @@ internal sealed partial class RunSummary
         };
         return new(kind, time, speed, cut, what);
     }
+
+    /// <summary>True where the run was over before the rope came to bear: however slow its end, a force of zero is then no result.</summary>
+    private bool NeverCaught => double.IsNaN(_system.HingeBreakTime) || double.IsNaN(_recorder.FirstTaut);
 
     private double TouchSpeed(EndKind kind)
     {
