@@ -76,6 +76,12 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("simulate", "x.toml", "--csv-interval", "1")]
     [InlineData("simulat", "x.toml")]
     [InlineData("mass", "--length", "1,5 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "0 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1e300 m")]
+    [InlineData("mass", "--density", "0 kg/m3", "--butt", "40 cm", "--length", "1 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1 m", "--weighed", "-5 kg")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--butt-girth", "126 cm", "--length", "1 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--species", "white ash", "--butt", "40 cm", "--length", "1 m")]
     public void Wrong_usage_returns_64_with_a_message_and_no_results(params string[] args)
     {
         var (code, output, error) = Run(args);
