@@ -17,7 +17,19 @@ internal static class DropSimApp
     /// <param name="cancellation">Interrupts.</param>
     public static int Run(string[] args, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
-        var terminal = new Terminal(output, error);
+        try
+        {
+            return Invoke(args, new Terminal(output, error), cancellation);
+        }
+        catch (Exception e) when (IsWriting(e))
+        {
+            // A full disk or a closed pipe behind the text; files of results were written before, whole or not at all.
+            return Told(error, $"The text could not be written: {e.Message}");
+        }
+    }
+
+    private static int Invoke(string[] args, Terminal terminal, CancellationToken cancellation)
+    {
         var root = new RootCommand("Computes what a rigged drop does: forces, movement, room and rope, before the cut. It informs; people decide.")
         {
             SimulateCommand.Create(terminal),
@@ -30,23 +42,39 @@ internal static class DropSimApp
         {
             foreach (var problem in parsed.Errors)
             {
-                error.WriteLine(problem.Message);
+                terminal.Error.WriteLine(problem.Message);
             }
 
-            error.WriteLine("See 'dropsim --help', or 'dropsim COMMAND --help' for examples.");
+            terminal.Error.WriteLine("See 'dropsim --help', or 'dropsim COMMAND --help' for examples.");
             return ExitCodes.Usage;
         }
 
         try
         {
-            return parsed.InvokeAsync(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false }, cancellation)
+            return parsed.InvokeAsync(new InvocationConfiguration { Output = terminal.Output, Error = terminal.Error, EnableDefaultExceptionHandler = false }, cancellation)
                 .GetAwaiter().GetResult();
         }
         catch (OperationCanceledException)
         {
-            error.WriteLine("Interrupted. Nothing was left half written.");
+            terminal.Error.WriteLine("Interrupted. Nothing was left half written.");
             return ExitCodes.Interrupted;
         }
+    }
+
+    private static bool IsWriting(Exception e) => e is IOException or UnauthorizedAccessException or ObjectDisposedException;
+
+    private static int Told(TextWriter error, string sentence)
+    {
+        try
+        {
+            error.WriteLine(sentence);
+        }
+        catch (Exception e) when (IsWriting(e))
+        {
+            // Nobody can be told; the exit code says it.
+        }
+
+        return ExitCodes.NotCompleted;
     }
 
     /// <summary>A description followed by examples.</summary>

@@ -3,6 +3,7 @@ using System.Globalization;
 using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Scenarios;
+using DropSim.Scenarios.Keys;
 using DropSim.Scenarios.Units;
 
 namespace DropSim.Cli;
@@ -13,18 +14,18 @@ internal static class MassCommand
     public static Command Create(Terminal terminal)
     {
         var species = new Option<string>("--species") { Description = "Species by common name; gives the green density." };
-        var density = Quantity("--density", QuantityKind.Density, "Green density, in place of a species.");
-        var butt = Quantity("--butt", QuantityKind.Length, "Diameter at the butt.");
-        var buttGirth = Quantity("--butt-girth", QuantityKind.Length, "Girth at the butt, in place of the diameter.");
-        var tip = Quantity("--tip", QuantityKind.Length, "Diameter at the tip. Default: as the butt for a log, a tenth of it for a top.");
-        var tipGirth = Quantity("--tip-girth", QuantityKind.Length, "Girth at the tip, in place of the diameter.");
-        var middleGirth = Quantity("--mid-girth", QuantityKind.Length, "Girth at mid length; makes a log's volume more exact.");
-        var length = Quantity("--length", QuantityKind.Length, "Length.");
+        var density = Quantity("--density", "piece.density", "Green density, in place of a species.");
+        var butt = Quantity("--butt", "piece.butt-diameter", "Diameter at the butt.");
+        var buttGirth = Quantity("--butt-girth", "piece.butt-girth", "Girth at the butt, in place of the diameter.");
+        var tip = Quantity("--tip", "piece.tip-diameter", "Diameter at the tip. Default: as the butt for a log, a tenth of it for a top.");
+        var tipGirth = Quantity("--tip-girth", "piece.tip-girth", "Girth at the tip, in place of the diameter.");
+        var middleGirth = Quantity("--mid-girth", "piece.middle-girth", "Girth at mid length; makes a log's volume more exact.");
+        var length = Quantity("--length", "piece.length", "Length.");
         length.Required = true;
-        var weighed = Quantity("--weighed", QuantityKind.Mass, "Mass by a scale; overrides the estimate.");
+        var weighed = Quantity("--weighed", "piece.weighed", "Mass by a scale; overrides the estimate.");
         var top = new Option<string>("--top") { Description = "The piece is a top with a sparse, medium or dense crown." };
         top.AcceptOnlyFromAmong("sparse", "medium", "dense");
-        var bare = Quantity("--bare", QuantityKind.Length, "Bare stem of a top from the butt to its live crown. Default: a third of the length.");
+        var bare = Quantity("--bare", "piece.bare-length", "Bare stem of a top from the butt to its live crown. Default: a third of the length.");
         var command = new Command("mass", DropSimApp.WithExamples(
             "Estimates a piece's mass, its range, and where it balances.",
             "dropsim mass --species \"white ash\" --butt \"40 cm\" --length \"1.25 m\"",
@@ -33,6 +34,9 @@ internal static class MassCommand
         {
             species, density, butt, buttGirth, tip, tipGirth, middleGirth, length, weighed, top, bare,
         };
+        OneOf(command, species, density);
+        OneOf(command, butt, buttGirth);
+        OneOf(command, tip, tipGirth);
         command.SetAction(parsed =>
         {
             double? Value(Option<string> option, QuantityKind kind) =>
@@ -81,18 +85,39 @@ internal static class MassCommand
     /// <summary>Half width of a top's crown over its length: common practice, no source.</summary>
     private const double CrownHalfWidth = 0.15;
 
-    private static Option<string> Quantity(string name, QuantityKind kind, string description)
+    /// <summary>An option with the quantity and the limits of a key of the scenario format.</summary>
+    private static Option<string> Quantity(string name, string path, string description)
     {
+        var key = KeyTable.ByPath[path];
         var option = new Option<string>(name) { Description = description };
         option.Validators.Add(r =>
         {
-            if (r.Tokens.Count > 0 && !QuantityParser.TryParse(r.Tokens[0].Value, kind, out _, out var problem))
+            if (r.Tokens.Count == 0)
             {
-                r.AddError($"{name}: found '{r.Tokens[0].Value}'; expected {problem}.");
+                return;
+            }
+
+            var found = r.Tokens[0].Value;
+            if (!QuantityParser.TryParse(found, key.Quantity, out var value, out var problem))
+            {
+                r.AddError($"{name}: found '{found}'; expected {problem}.");
+            }
+            else if (!(value >= key.Least && value <= key.Most))
+            {
+                r.AddError($"{name}: found '{found}'; expected {ValueReader.Limits(key)}.");
             }
         });
         return option;
     }
+
+    /// <summary>Two options that say the same thing: neither silently wins.</summary>
+    private static void OneOf(Command command, Option<string> first, Option<string> second) => command.Validators.Add(r =>
+    {
+        if (r.GetResult(first) is { Tokens.Count: > 0 } && r.GetResult(second) is { Tokens.Count: > 0 })
+        {
+            r.AddError($"mass: found both {first.Name} and {second.Name}, which say the same thing; expected one of them.");
+        }
+    });
 
     private static double Crown(string name) => name switch
     {

@@ -19,6 +19,13 @@ internal static class SimulateCommand
         var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
         ScenarioFiles.RefuseOptions(paths);
         var directory = new Option<string>("--out") { Description = "Folder for results, one folder a scenario.", DefaultValueFactory = _ => "output" };
+        directory.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && string.IsNullOrWhiteSpace(r.Tokens[0].Value))
+            {
+                r.AddError("--out: found an empty name; expected a folder.");
+            }
+        });
         var units = new Option<string>("--units") { Description = "Units of text, pictures and CSV: si or us. Default: as the scenario asks." };
         units.AcceptOnlyFromAmong("si", "us");
         var threads = new Option<int>("--threads") { Description = "Threads; the results do not depend on it.", DefaultValueFactory = _ => Environment.ProcessorCount };

@@ -12,8 +12,8 @@ internal sealed class Terminal
 
     public Terminal(TextWriter output, TextWriter error)
     {
-        Output = output;
-        Error = error;
+        Output = new PrintableWriter(output);
+        Error = new PrintableWriter(error);
         if (ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected)
         {
             _console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) });

@@ -77,7 +77,7 @@ public enum EndKind
 /// <param name="Kind">Why.</param>
 /// <param name="Time">When, s from hinge break.</param>
 /// <param name="Speed">Speed of the touching point or of the piece, m/s.</param>
-/// <param name="CutsShort">True where the end came with more than 1 m/s, so that every peak reads "at least" and every margin "not reached".</param>
+/// <param name="CutsShort">True where the end came with more than 1 m/s, or before hinge break or before the rope came taut, so that every peak reads "at least" and every margin "not reached".</param>
 /// <param name="Description">In words.</param>
 public sealed record RunEnd(EndKind Kind, double Time, double Speed, bool CutsShort, string Description);
 

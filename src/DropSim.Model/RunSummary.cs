@@ -94,7 +94,7 @@ internal sealed partial class RunSummary
         if (_outcome.Stop == StopKind.EndTime)
         {
             // Before the load leg has come taut, or while rope still runs, the drop is not over: the worst may be yet to come.
-            var unfinished = double.IsNaN(_recorder.FirstTaut) || _recorder.Stretches[^1].Phase.Runs;
+            var unfinished = NeverCaught || _recorder.Stretches[^1].Phase.Runs;
             return new(EndKind.EndTime, time, speed, unfinished, FormattableString.Invariant($"still moving when the computation ended after {_outcome.Time:0.#} s"));
         }
 
@@ -109,7 +109,7 @@ internal sealed partial class RunSummary
             speed = TouchSpeed(kind);
         }
 
-        var cut = kind != EndKind.Settled && speed > CutShortSpeed;
+        var cut = kind != EndKind.Settled && (speed > CutShortSpeed || NeverCaught);
         var what = kind switch
         {
             EndKind.Settled => "the piece hangs still",
@@ -121,6 +121,9 @@ internal sealed partial class RunSummary
         };
         return new(kind, time, speed, cut, what);
     }
+
+    /// <summary>True where the run was over before the rope came to bear: however slow its end, a force of zero is then no result.</summary>
+    private bool NeverCaught => double.IsNaN(_system.HingeBreakTime) || double.IsNaN(_recorder.FirstTaut);
 
     private double TouchSpeed(EndKind kind)
     {

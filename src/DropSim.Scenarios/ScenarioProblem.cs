@@ -9,12 +9,14 @@ namespace DropSim.Scenarios;
 /// <param name="Nearest">Nearest known name; null where none is near.</param>
 public sealed record ScenarioProblem(string File, int Line, string Path, string Found, string Expected, string? Nearest = null)
 {
-    /// <summary>One line for a terminal.</summary>
+    private const int LongestPath = 120;
+
+    /// <summary>One line for a terminal; what would act on a terminal is spelt out.</summary>
     public override string ToString()
     {
         string place = Line > 0 ? $"{File}:{Line.ToString(System.Globalization.CultureInfo.InvariantCulture)}" : File;
-        string path = Path.Length > 0 ? $" {Path}:" : "";
+        string path = Path.Length == 0 ? "" : Path.Length > LongestPath ? $" {Path[..LongestPath]}...:" : $" {Path}:";
         string near = Nearest is null ? "" : $" Nearest known name: {Nearest}.";
-        return $"{place}:{path} found {Found}; expected {Expected.TrimEnd('.')}.{near}";
+        return Printable.Of($"{place}:{path} found {Found}; expected {Expected.TrimEnd('.')}.{near}");
     }
 }

@@ -14,6 +14,9 @@ public static class ScenarioReader
     /// <summary>Largest file read, bytes. A scenario written by a person has a few thousand.</summary>
     public const int LargestFile = 256 * 1024;
 
+    /// <summary>How long opening a file may take.</summary>
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
+
     private const int MostSetups = 12;
     private const int MostCatches = 12;
     private const int MostObstacles = 20;
@@ -32,7 +35,14 @@ public static class ScenarioReader
                 return Refused(file, "a folder", "a scenario file (.toml)");
             }
 
-            using FileStream stream = new(path, FileMode.Open, FileAccess.Read, FileShare.Read);
+            // A pipe that nobody writes to never opens.
+            Task<FileStream> opening = Task.Run(() => new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read));
+            if (Task.WaitAny([opening], Patience) < 0)
+            {
+                return Refused(file, "a pipe or device that gives nothing", "a scenario file (.toml)");
+            }
+
+            using FileStream stream = opening.GetAwaiter().GetResult();
             byte[] buffer = new byte[LargestFile + 1];
             int count = stream.ReadAtLeast(buffer, buffer.Length, false);
             return Read(buffer.AsSpan(0, count), file);
@@ -289,6 +299,13 @@ public static class ScenarioReader
                 foreach (KeySpec missing in KeyTable.Of("obstacle").Where(k => k.Required && table.Find(k.Name) is null))
                 {
                     _reader.Add(table.Line, prefix + missing.Path, "nothing", missing.Says);
+                }
+
+                if (problems.Count == before
+                    && (values.Find("obstacle.x-from")!.Number >= values.Find("obstacle.x-to")!.Number
+                        || (values.Find("obstacle.z-from")?.Number ?? 0) >= values.Find("obstacle.z-to")!.Number))
+                {
+                    _reader.Add(table.Line, prefix + "obstacle", $"the obstacle \"{values.Find("obstacle.name")!.Word}\" without size", "x-from < x-to and z-from < z-to");
                 }
 
                 if (problems.Count == before)

@@ -51,6 +51,7 @@ internal static class CaseBuilder
             Computation = computation,
         };
         double lean = GeometryChecks.Check(values, input);
+        values.LastLineOfDefence(input);
         double balance = lean - start.LeanPastBalance;
         if (start.Kind == StartKind.FaceCut && balance > MustBePulled)
         {

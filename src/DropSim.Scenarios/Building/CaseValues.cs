@@ -146,6 +146,18 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
         }
     }
 
+    /// <summary>What the model refuses and no check of the reader has named: a file that can be read can be computed.</summary>
+    public void LastLineOfDefence(DropInput input)
+    {
+        if (problems.Count == 0)
+        {
+            foreach (string refusal in DropCheck.Problems(input))
+            {
+                Problem("", "a drop that cannot be computed", refusal);
+            }
+        }
+    }
+
     /// <summary>Where a value of the file stands.</summary>
     public static string Line(GivenValue value) => $"scenario file line {value.Line.ToString(CultureInfo.InvariantCulture)}";
 

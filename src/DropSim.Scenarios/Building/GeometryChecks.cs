@@ -6,6 +6,9 @@ namespace DropSim.Scenarios.Building;
 /// <summary>Whether the parts of a case fit together in space.</summary>
 internal static class GeometryChecks
 {
+    /// <summary>Damping ratio from which the model does not compute a stem.</summary>
+    private const double LargestDamping = 0.5;
+
     /// <summary>Checks a case and returns the lean at which it starts, rad.</summary>
     public static double Check(CaseValues values, DropInput input)
     {
@@ -15,6 +18,21 @@ internal static class GeometryChecks
         {
             values.Problem("rigging-point.below-cut", $"a rigging point {CaseValues.Text(-ringHeight, "m")} below the ground",
                 $"less than the height of the cut, {CaseValues.Text(input.Spar.Height, "m")}");
+        }
+
+        if (input.RiggingPoint.BelowCut <= 0)
+        {
+            values.Problem("rigging-point.below-cut", "a rigging point at the height of the cut", "more than 0 m");
+        }
+
+        if (Math.Abs(input.Piece.SidewaysOffset) >= input.Piece.ButtDiameter)
+        {
+            values.Problem("piece.sideways-offset", CaseValues.Text(input.Piece.SidewaysOffset, "m"), $"less than the diameter at the cut, {CaseValues.Text(input.Piece.ButtDiameter, "m")}");
+        }
+
+        if (input.Spar.DampingRatio >= LargestDamping)
+        {
+            values.Problem("spar.damping", CaseValues.Text(input.Spar.DampingRatio, ""), $"less than {CaseValues.Text(LargestDamping, "")}: a stem sways");
         }
 
         if (input.Device.Z >= ringHeight)
@@ -31,9 +49,9 @@ internal static class GeometryChecks
         RopeLength(values, input, ringHeight);
         foreach (ObstacleInput obstacle in input.Site.Obstacles)
         {
-            if (obstacle.XTo <= obstacle.XFrom || obstacle.ZTo <= obstacle.ZFrom)
+            if (CoversPiece(obstacle, input))
             {
-                values.Problem("obstacle", $"the obstacle \"{obstacle.Name}\" without size", "x-from < x-to and z-from < z-to");
+                values.Problem("obstacle", $"the obstacle \"{obstacle.Name}\" where the piece stands before it falls", "an obstacle beside or below the piece");
             }
             else if (Math.Abs(obstacle.XFrom + obstacle.XTo) < obstacle.XTo - obstacle.XFrom && obstacle.ZTo > input.Device.Z)
             {
@@ -44,9 +62,20 @@ internal static class GeometryChecks
         return lean;
     }
 
+    /// <summary>True where the upright stem of the piece and an obstacle overlap.</summary>
+    private static bool CoversPiece(ObstacleInput obstacle, DropInput input)
+    {
+        PieceInput piece = input.Piece;
+        double from = Math.Max(0, obstacle.ZFrom - input.Spar.Height);
+        double to = Math.Min(piece.Length, obstacle.ZTo - input.Spar.Height);
+        double Radius(double height) => (piece.ButtDiameter + ((piece.TipDiameter - piece.ButtDiameter) * height / piece.Length)) / 2;
+        double radius = Math.Max(Radius(from), Radius(to));
+        return from < to && obstacle.XFrom < radius && obstacle.XTo > -radius;
+    }
+
     private static double StartLean(CaseValues values, DropInput input)
     {
-        double radius = SparBuilder.DiameterAt(input.Spar, input.Spar.Height) / 2;
+        double radius = input.Piece.ButtDiameter / 2;
         StartInput start = input.Start;
         double lean = start.Kind == StartKind.PushedOff
             ? start.LeanPastBalance

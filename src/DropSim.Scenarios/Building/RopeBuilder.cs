@@ -220,6 +220,11 @@ internal static class RopeBuilder
 
         double from = values.Take($"{section}.force-from").Value;
         double to = values.Take($"{section}.force-to").Value;
+        if (from <= 0)
+        {
+            values.Problem($"{section}.force-from", "a take-up that begins without force", "more than 0 N");
+        }
+
         if (to <= from)
         {
             values.Problem($"{section}.force-to", "a force that is not above force-from", $"more than {CaseValues.Text(from, "N")}");

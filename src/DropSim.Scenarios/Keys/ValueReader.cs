@@ -87,7 +87,7 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
             case ValueKind.Texts:
                 if (node is SourceList list && list.Items.Count <= spec.MostItems && list.Items.All(i => i is SourceScalar { Kind: ScalarKind.Text, Text.Length: <= LongestText }))
                 {
-                    return new GivenValue(spec, node.Line) { Texts = [.. list.Items.Cast<SourceScalar>().Select(s => s.Text)] };
+                    return new GivenValue(spec, node.Line) { Texts = [.. list.Items.Cast<SourceScalar>().Select(s => Printable.OneLine(s.Text))] };
                 }
 
                 Add(node.Line, shown, Found(node), $"a list of at most {Line(spec.MostItems)} texts, for example [\"first\", \"second\"]");
@@ -111,7 +111,7 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
             default:
                 if (node is SourceScalar { Kind: ScalarKind.Text, Text.Length: <= LongestText } text)
                 {
-                    return new GivenValue(spec, node.Line) { Word = text.Text.Trim() };
+                    return new GivenValue(spec, node.Line) { Word = Printable.OneLine(text.Text) };
                 }
 
                 Add(node.Line, shown, Found(node), $"text in quotes, at most {Line(LongestText)} letters");

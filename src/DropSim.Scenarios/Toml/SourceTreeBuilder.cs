@@ -25,7 +25,9 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
         }
         catch (TomlException e)
         {
-            Problem(0, "", "text that cannot be read as TOML", "key = \"value\" lines under [table] headers: " + FirstLine(e.Message));
+            bool deep = e.Message.Contains("depth", StringComparison.OrdinalIgnoreCase);
+            Problem(0, "", deep ? "lists or tables nested too deep" : "text that cannot be read as TOML",
+                "key = \"value\" lines under [table] headers" + (deep ? ", at most a few levels" : ": " + FirstLine(e.Message)));
             return null;
         }
 
@@ -58,7 +60,12 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
         List<string> keys = Keys(syntax.Name);
         int line = syntax.Span.Start.Line + 1;
         string path = string.Join(".", keys);
-        if (!Count(line) || keys.Count is 0 or > MaximumDepth)
+        if (!Count(line))
+        {
+            return;
+        }
+
+        if (keys.Count is 0 or > MaximumDepth)
         {
             Problem(line, Short(path), "a table nested too deep", "at most a few levels");
             return;
@@ -169,7 +176,12 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
 
     private SourceNode? Value(ValueSyntax value, string path, int depth, int line)
     {
-        if (!Count(line) || depth > MaximumDepth)
+        if (!Count(line))
+        {
+            return null;
+        }
+
+        if (depth > MaximumDepth)
         {
             Problem(line, Short(path), "a value nested too deep", "at most a few levels");
             return null;
@@ -179,6 +191,11 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
         switch (value)
         {
             case StringValueSyntax text:
+                if (Printable.FirstHostile(text.Value ?? "") is { } hostile)
+                {
+                    Problem(line, Short(path), FormattableString.Invariant($"a character that does not print (U+{(int)hostile:X4})"), "text that can be read");
+                }
+
                 return new SourceScalar(line, ScalarKind.Text, text.Value ?? "");
             case IntegerValueSyntax whole:
                 return new SourceScalar(line, ScalarKind.Number, whole.Token?.Text ?? "");

@@ -71,15 +71,23 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("simulate", "x.toml", "--bogus")]
     [InlineData("simulate", "x.toml", "--units", "metric")]
     [InlineData("simulate", "x.toml", "--threads", "0")]
+    [InlineData("simulate", "x.toml", "--out", "")]
+    [InlineData("simulate", "x.toml", "--\u001b[2J")]
     [InlineData("simulate", "x.toml", "--csv-interval", "1")]
     [InlineData("simulat", "x.toml")]
     [InlineData("mass", "--length", "1,5 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "0 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1e300 m")]
+    [InlineData("mass", "--density", "0 kg/m3", "--butt", "40 cm", "--length", "1 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1 m", "--weighed", "-5 kg")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--butt-girth", "126 cm", "--length", "1 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--species", "white ash", "--butt", "40 cm", "--length", "1 m")]
     public void Wrong_usage_returns_64_with_a_message_and_no_results(params string[] args)
     {
         var (code, output, error) = Run(args);
 
         code.Should().Be(64);
-        error.Should().Contain("--help");
+        error.Should().Contain("--help").And.NotContain("\u001b");
         output.Should().BeEmpty();
     }
 
@@ -160,6 +168,57 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("catalogue")]
     public void Help_has_examples(string command) =>
         Run(command, "--help").Should().Match<(int Code, string Output, string Error)>(r => r.Code == 0 && r.Output.Contains("Examples:"));
+
+    [Fact]
+    public void A_file_name_cannot_act_on_the_terminal()
+    {
+        var file = Write("log\u001b[31m.toml", File.ReadAllText(Scenario("medium-log.toml")));
+
+        var (code, output, error) = Run("validate", file);
+
+        code.Should().Be(0, error);
+        output.Should().Contain("log\\u001b[31m.toml").And.NotContain("\u001b");
+    }
+
+    [Fact]
+    public void Output_that_cannot_be_written_returns_1_and_a_sentence()
+    {
+        using var full = new FullWriter();
+        using var error = new StringWriter();
+
+        DropSimApp.Run(["validate", Scenario("medium-log.toml")], full, error, default).Should().Be(1);
+        error.ToString().Should().Contain("could not be written").And.Contain("No space left").And.NotContain("   at ");
+
+        DropSimApp.Run(["validate", "nowhere.toml"], full, full, default).Should().Be(1);
+    }
+
+    [Fact]
+    public void A_drop_that_ends_before_the_rope_comes_to_bear_is_no_result_of_zero()
+    {
+        // The hinge breaks about 0.95 s after the start: after 0.5 s the piece still stands on it. The second file has a wall that the
+        // piece leans against, slower than 1 m/s, before the hinge breaks.
+        var text = File.ReadAllText(Scenario("medium-log.toml"));
+        var early = Write("early.toml", text + "\n[computation]\nend-time = \"0.5 s\"\n");
+        var wall = Write("wall.toml", text + "\n[[obstacle]]\nname = \"wall\"\nx-from = \"0.5 m\"\nx-to = \"0.6 m\"\nz-to = \"20 m\"\n");
+
+        foreach (var file in new[] { early, wall })
+        {
+            var (code, output, error) = Run("simulate", file, "--out", _folder, "--csv-interval", "50 ms");
+
+            code.Should().Be(0, error);
+            output.Should().MatchRegex(@"Force on the rigging point +at least 0 N").And.Contain("cut short");
+        }
+    }
+
+    /// <summary>A disk without room.</summary>
+    private sealed class FullWriter : StringWriter
+    {
+        public override void Write(char value) => throw new IOException("No space left on device");
+
+        public override void Write(string? value) => throw new IOException("No space left on device");
+
+        public override void WriteLine(string? value) => throw new IOException("No space left on device");
+    }
 
     private string Write(string name, string text)
     {

@@ -53,6 +53,11 @@ public sealed class RefusalTests
         { "wraps = 2.5", "wraps = 2.5\n[[setup]]\nname = \"a\"\n[[setup]]\nname = \"A\"", "setup.name", "second time" },
         { "wraps = 2.5", "wraps = 2.5\n[[setup]]\nname = \"a\"\nrope.slak = \"1 m\"", "setup 1: rope.slak", "Nearest known name: slack" },
         { "wraps = 2.5", "wraps = 2.5\n[[obstacle]]\nname = \"shed\"\nx-from = \"3 m\"\nx-to = \"1 m\"\nz-to = \"2 m\"", "obstacle", "x-from < x-to" },
+        { "kind = \"ring\"", "kind = \"ring\"\nbelow-cut = \"0 m\"", "rigging-point.below-cut", "more than 0 m" },
+        { "tip-girth = \"120 cm\"", "tip-girth = \"120 cm\"\nsideways-offset = \"0.41 m\"\n[start]\nrelease-angle = \"150 deg\"", "piece.sideways-offset", "less than the diameter" },
+        { "height = \"9 m\"", "height = \"9 m\"\ndamping = 0.5", "spar.damping", "less than 0.5" },
+        { "diameter = \"14 mm\"", "diameter = \"14 mm\"\nhitch-take-up.force-from = \"0 N\"", "rope.hitch-take-up.force-from", "more than 0 N" },
+        { "wraps = 2.5", "wraps = 2.5\n[[obstacle]]\nname = \"cloud\"\nx-from = \"-1 m\"\nx-to = \"1 m\"\nz-from = \"10 m\"\nz-to = \"12 m\"", "obstacle", "beside or below" },
         { "girth = \"165 cm\" }", "girth = \"165 cm\" }, { at = \"1 m\", girth = \"160 cm\" }", "spar.girths", "growing heights" },
         { "at = \"1.3 m\"", "at = \"12 m\"", "spar.girths", "above the cut" },
         { "at = \"1.3 m\"", "at = \"4 m\"", "spar.girths", "within 2 m of the ground" },
@@ -87,6 +92,98 @@ public sealed class RefusalTests
         IReadOnlyList<ScenarioProblem> problems = MinimalFileTests.Read(text).Problems;
 
         problems.Where(p => p.Line > 0).Select(p => (p.Line, p.Path)).Should().Contain([(4, "piece.length"), (17, "rope.diametr"), (20, "device.wraps")]);
+    }
+
+    [Theory]
+    [InlineData("title", "\\u001b[2J")]
+    [InlineData("description", "\\u001b]0;other window title\\u0007")]
+    [InlineData("title", "\\u0000")]
+    [InlineData("title", "\\u009b31m")]
+    [InlineData("title", "\\u202e mirrored")]
+    public void A_text_that_would_act_on_a_terminal_is_refused_and_shown_harmless(string key, string text)
+    {
+        ScenarioReadResult result = MinimalFileTests.Read($"{key} = \"{text}\"\n{MinimalFileTests.Minimal}");
+
+        result.Problems.Should().ContainSingle().Which.ToString().Should().Contain("test.toml:1").And.Contain("does not print").And.NotMatchRegex("[\\x00-\\x1f\\x7f-\\x9f\u202e]");
+    }
+
+    [Fact]
+    public void Names_from_the_file_are_spelt_out_in_messages()
+    {
+        string key = MinimalFileTests.Minimal.Replace("tip-girth =", "\"\\u001b[2J\" =", StringComparison.Ordinal);
+
+        MinimalFileTests.Read(key).Problems.Select(p => p.ToString()).Should().Contain(p => p.Contains("\\u001b[2J"))
+            .And.NotContain(p => p.Contains('\u001b'));
+    }
+
+    [Fact]
+    public void Text_over_several_lines_becomes_one()
+    {
+        MinimalFileTests.Read("title = \"\"\"\nTwo\n  lines\"\"\"\n" + MinimalFileTests.Minimal).Scenario!.Title.Should().Be("Two lines");
+    }
+
+    [Fact]
+    public void A_message_about_a_long_key_is_short()
+    {
+        MinimalFileTests.Read(new string('k', 200_000) + " = 1\n" + MinimalFileTests.Minimal).Problems.Should().NotBeEmpty()
+            .And.OnlyContain(p => p.ToString().Length < 2000);
+    }
+
+    [Fact]
+    public void A_thick_piece_on_a_thinner_spar_balances_over_its_own_butt()
+    {
+        // Face cut of a quarter: the hinge is 0.4 m / 2 x (1 - 2 x 0.25) = 0.1 m before the axis of a piece with a butt of
+        // 0.4 m, whatever the spar measures. Balance point 0.6 m: atan(0.1 / 0.6) = 9.46 deg, and 0.05 rad = 2.86 deg past it: 12.3 deg.
+        string text = """
+            [piece]
+            kind = "log"
+            density = "900 kg/m3"
+            length = "1.2 m"
+            butt-diameter = "0.4 m"
+            tip-diameter = "0.4 m"
+            [start]
+            release-angle = "12 deg"
+            [spar]
+            height = "9 m"
+            diameters = [ { at = "0 m", diameter = "0.3 m" }, { at = "9 m", diameter = "0.2 m" } ]
+            [rigging-point]
+            kind = "ring"
+            [rope]
+            construction = "polyester 16-strand"
+            diameter = "14 mm"
+            """;
+
+        MinimalFileTests.Read(text).Problems.Select(p => p.ToString()).Should().ContainSingle().Which.Should().Contain("start.release-angle").And.Contain("12.3 deg");
+    }
+
+    [Fact]
+    public void A_pipe_that_nobody_writes_to_is_refused_and_does_not_hang()
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            return;
+        }
+
+        string path = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ".toml");
+        using (System.Diagnostics.Process made = System.Diagnostics.Process.Start("mkfifo", path))
+        {
+            made.WaitForExit();
+            made.ExitCode.Should().Be(0);
+        }
+
+        try
+        {
+            ScenarioReader.Read(path).Problems.Should().ContainSingle().Which.Found.Should().Contain("gives nothing");
+        }
+        finally
+        {
+            // The reader's thread still waits for a writer: let it go.
+            using (new FileStream(path, FileMode.Open, FileAccess.ReadWrite))
+            {
+            }
+
+            File.Delete(path);
+        }
     }
 
     [Theory]
@@ -161,5 +258,13 @@ public sealed class RefusalTests
         }
 
         MinimalFileTests.Read(text.ToString()).Problems.Count.Should().BeInRange(1, 200);
+    }
+
+    [Fact]
+    public void Too_many_values_are_said_once()
+    {
+        string text = "[rope]\n" + string.Concat(Enumerable.Range(0, 9000).Select(i => FormattableString.Invariant($"k{i}=1\n")));
+
+        MinimalFileTests.Read(text).Problems.Should().ContainSingle().Which.Found.Should().Contain("more than 5000");
     }
 }
