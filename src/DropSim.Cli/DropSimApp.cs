@@ -37,7 +37,9 @@ internal static class DropSimApp
             MassCommand.Create(terminal),
             CatalogueCommand.Create(terminal),
         };
-        var parsed = root.Parse(args);
+
+        // A name that begins with @ is a name, not a file of further arguments.
+        var parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
         if (parsed.Errors.Count > 0)
         {
             foreach (var problem in parsed.Errors)

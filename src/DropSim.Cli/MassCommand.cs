@@ -3,6 +3,7 @@ using System.Globalization;
 using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Scenarios;
+using DropSim.Scenarios.Building;
 using DropSim.Scenarios.Keys;
 using DropSim.Scenarios.Units;
 
@@ -17,7 +18,7 @@ internal static class MassCommand
         var density = Quantity("--density", "piece.density", "Green density, in place of a species.");
         var butt = Quantity("--butt", "piece.butt-diameter", "Diameter at the butt.");
         var buttGirth = Quantity("--butt-girth", "piece.butt-girth", "Girth at the butt, in place of the diameter.");
-        var tip = Quantity("--tip", "piece.tip-diameter", "Diameter at the tip. Default: as the butt for a log, a tenth of it for a top.");
+        var tip = Quantity("--tip", "piece.tip-diameter", "Diameter at the tip. Default: 0.95 of the butt for a log, 2 cm for a top.");
         var tipGirth = Quantity("--tip-girth", "piece.tip-girth", "Girth at the tip, in place of the diameter.");
         var middleGirth = Quantity("--mid-girth", "piece.middle-girth", "Girth at mid length; makes a log's volume more exact.");
         var length = Quantity("--length", "piece.length", "Length.");
@@ -30,60 +31,50 @@ internal static class MassCommand
             "Estimates a piece's mass, its range, and where it balances.",
             "dropsim mass --species \"white ash\" --butt \"40 cm\" --length \"1.25 m\"",
             "dropsim mass --density \"950 kg/m3\" --butt-girth \"126 cm\" --tip-girth \"120 cm\" --length \"4 ft 2 in\"",
-            "dropsim mass --species \"Norway spruce\" --butt \"22 cm\" --length \"6 m\" --top medium --bare \"2 m\""))
+            "dropsim mass --species \"Norway spruce (UK grown)\" --butt \"22 cm\" --length \"6 m\" --top medium --bare \"2 m\""))
         {
             species, density, butt, buttGirth, tip, tipGirth, middleGirth, length, weighed, top, bare,
         };
         OneOf(command, species, density);
         OneOf(command, butt, buttGirth);
         OneOf(command, tip, tipGirth);
+        NeedsOne(command, butt, buttGirth);
+        NeedsOne(command, species, density, weighed);
+        Relations(command, top, bare, middleGirth, length);
         command.SetAction(parsed =>
         {
-            double? Value(Option<string> option, QuantityKind kind) =>
-                parsed.GetValue(option) is { } text && QuantityParser.TryParse(text, kind, out var value, out _) ? value : null;
-
-            var buttDiameter = Value(butt, QuantityKind.Length) ?? (Value(buttGirth, QuantityKind.Length) / Math.PI);
-            if (buttDiameter is not { } buttSize)
-            {
-                terminal.Error.WriteLine("mass: found no size at the butt; expected --butt or --butt-girth.");
-                return ExitCodes.Usage;
-            }
-
-            if (Density(terminal, parsed.GetValue(species), Value(density, QuantityKind.Density)) is not { } wood)
-            {
-                return ExitCodes.Refused;
-            }
+            double? Value(Option<string> option) => Parsed(parsed.GetValue(option), KindOf(option));
 
             var isTop = parsed.GetValue(top) is not null;
-            var tipSize = Value(tip, QuantityKind.Length) ?? (Value(tipGirth, QuantityKind.Length) / Math.PI) ?? (isTop ? buttSize / 10 : buttSize);
-            var long_ = Value(length, QuantityKind.Length)!.Value;
-            var bareLength = Math.Min(Value(bare, QuantityKind.Length) ?? (long_ / 3), long_);
-            PieceEstimate estimate;
-            try
+            if (!TryWood(terminal, parsed.GetValue(species), Value(density), isTop, out var wood))
             {
-                estimate = isTop
-                    ? PieceEstimate.Top(buttSize, tipSize, long_, wood.Density, bareLength, Crown(parsed.GetValue(top)!), CrownHalfWidth * long_)
-                    : PieceEstimate.Log(buttSize, tipSize, long_, wood.Density, Value(middleGirth, QuantityKind.Length) / Math.PI);
-                if (Value(weighed, QuantityKind.Mass) is { } scale)
-                {
-                    estimate = estimate.WithMass(scale);
-                }
-            }
-            catch (ArgumentOutOfRangeException e)
-            {
-                terminal.Error.WriteLine($"mass: {e.Message}");
                 return ExitCodes.Refused;
             }
 
-            var isWeighed = Value(weighed, QuantityKind.Mass) is not null;
-            Print(terminal, estimate, isWeighed, isTop, wood.Source);
+            var buttSize = Value(butt) ?? (Value(buttGirth)!.Value / Math.PI);
+            var tipSize = Value(tip) ?? (Value(tipGirth) / Math.PI) ?? PieceMass.Tip(isTop, buttSize);
+            var size = Value(length)!.Value;
+            var estimate = isTop
+                ? PieceEstimate.Top(
+                    buttSize, tipSize, size, wood.Density, Value(bare) ?? PieceMass.Bare(size), PieceMass.Crown(parsed.GetValue(top)), PieceMass.CrownHalfWidthOverLength * size)
+                : PieceEstimate.Log(buttSize, tipSize, size, wood.Density, Value(middleGirth) / Math.PI);
+            Print(terminal, estimate, Value(weighed), isTop, wood);
             return ExitCodes.Done;
+
+            QuantityKind KindOf(Option<string> option) =>
+                option == density ? QuantityKind.Density : option == weighed ? QuantityKind.Mass : QuantityKind.Length;
         });
         return command;
     }
 
-    /// <summary>Half width of a top's crown over its length: common practice, no source.</summary>
-    private const double CrownHalfWidth = 0.15;
+    /// <summary>What the wood weighs, and where that comes from.</summary>
+    /// <param name="Density">Green density, kg/m3.</param>
+    /// <param name="Source">Where it comes from, in words.</param>
+    /// <param name="Table">Species whose table density was used; null where the density was given or is not needed.</param>
+    private readonly record struct Wood(double Density, string Source, SpeciesEntry? Table);
+
+    private static double? Parsed(string? text, QuantityKind kind) =>
+        text is not null && QuantityParser.TryParse(text, kind, out var value, out _) ? value : null;
 
     /// <summary>An option with the quantity and the limits of a key of the scenario format.</summary>
     private static Option<string> Quantity(string name, string path, string description)
@@ -119,24 +110,42 @@ internal static class MassCommand
         }
     });
 
-    private static double Crown(string name) => name switch
+    private static void NeedsOne(Command command, params Option<string>[] options) => command.Validators.Add(r =>
     {
-        "sparse" => PieceEstimate.SparseCrown,
-        "dense" => PieceEstimate.DenseCrown,
-        _ => PieceEstimate.MediumCrown,
-    };
-
-    private static (double Density, string Source)? Density(Terminal terminal, string? species, double? given)
-    {
-        if (given is { } density)
+        if (!options.Any(o => r.GetResult(o) is { Tokens.Count: > 0 }))
         {
-            return (density, "given");
+            r.AddError($"mass: expected one of {string.Join(", ", options.Select(o => o.Name))}.");
         }
+    });
 
+    /// <summary>An option without effect is said so; it does not silently change nothing.</summary>
+    private static void Relations(Command command, Option<string> top, Option<string> bare, Option<string> middleGirth, Option<string> length) =>
+        command.Validators.Add(r =>
+        {
+            string? Text(Option<string> option) => r.GetResult(option) is { Tokens: [var token, ..] } ? token.Value : null;
+
+            if (Text(bare) is not null && Text(top) is null)
+            {
+                r.AddError("mass: found --bare for a log; expected it with --top only.");
+            }
+
+            if (Text(middleGirth) is not null && Text(top) is not null)
+            {
+                r.AddError("mass: found --mid-girth for a top; expected it for a log only.");
+            }
+
+            if (Parsed(Text(bare), QuantityKind.Length) > Parsed(Text(length), QuantityKind.Length))
+            {
+                r.AddError("mass: found more bare stem than piece; expected --bare to be at most --length.");
+            }
+        });
+
+    private static bool TryWood(Terminal terminal, string? species, double? given, bool top, out Wood wood)
+    {
+        wood = new(given ?? AnyDensity, given is null ? $"not needed where a scale was used: the balance of a {(top ? "top" : "log")} follows from its shape" : "given", null);
         if (species is null)
         {
-            terminal.Error.WriteLine("mass: found neither --species nor --density; expected one of them.");
-            return null;
+            return true;
         }
 
         var catalogue = Catalogue.Load();
@@ -144,30 +153,44 @@ internal static class MassCommand
         {
             var near = NearestName.Of(species, [.. catalogue.Species.Select(s => s.Name)]);
             terminal.Error.WriteLine($"mass: found the species '{species}'; expected one of 'dropsim catalogue species'.{(near is null ? "" : $" Nearest known name: {near}.")}");
-            return null;
+            return false;
         }
 
         if (entry.GreenDensity is not { } green)
         {
             terminal.Error.WriteLine($"mass: the green density of {entry.Name} is not known; expected --density.");
-            return null;
+            return false;
         }
 
-        return (green, $"{entry.Name} ({entry.ScientificName}): {entry.Source}");
+        wood = new(green, $"{entry.Name} ({entry.ScientificName}): {entry.Source}", entry);
+        return true;
     }
 
-    private static void Print(Terminal terminal, PieceEstimate estimate, bool weighed, bool top, string source)
+    private static void Print(Terminal terminal, PieceEstimate estimate, double? weighed, bool top, Wood wood)
     {
-        var range = weighed ? PieceEstimate.WeighedMassRange : top ? PieceEstimate.TopMassRange : PieceEstimate.LogMassRange;
+        var piece = weighed is { } scale ? estimate.WithMass(scale) : estimate;
+        var (low, high) = weighed is { } known ? PieceMass.Weighed(known) : PieceMass.Range(piece.Mass, top, wood.Table);
         static string Both(double kilograms) => string.Create(CultureInfo.InvariantCulture, $"{kilograms:0} kg ({kilograms / KilogramsPerPound:0} lb)");
-        var word = weighed ? "weighed" : "estimated";
-        terminal.Output.WriteLine($"Mass, {word}: {Both(estimate.Mass)}; range {Both(estimate.Mass * (1 - range))} to {Both(estimate.Mass * (1 + range))}");
+        terminal.Output.WriteLine($"Mass, {(weighed is null ? "estimated" : "weighed")}: {Both(piece.Mass)}; range {Both(low)} to {Both(high)}");
         terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"Balance point, estimated: {estimate.CentreOfGravity:0.00} m ({estimate.CentreOfGravity / MetresPerFoot:0.0} ft) from the butt"));
-        terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Moment of inertia about it, estimated: {estimate.Inertia:0.0} kg m2"));
-        terminal.Paragraph("Density: " + source + ".", 0);
-        terminal.Paragraph("An estimate is no scale: weigh one piece and correct the rest. " + Cautions.Reading[1], 0);
+            $"Balance point, estimated: {piece.CentreOfGravity:0.00} m ({piece.CentreOfGravity / MetresPerFoot:0.0} ft) from the butt"));
+        terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Moment of inertia about it, estimated: {piece.Inertia:0.0} kg m2"));
+        terminal.Paragraph("Density: " + wood.Source + ".", 0);
+        if (weighed is null)
+        {
+            if (PieceMass.DrierTable(wood.Table) is { } drier)
+            {
+                terminal.Paragraph("Note: " + drier, 0);
+            }
+
+            terminal.Paragraph("An estimate is no scale: weigh one piece and correct the rest.", 0);
+        }
+
+        terminal.Paragraph(Cautions.Reading[1], 0);
     }
+
+    /// <summary>Stands in where a scale gave the mass: the balance does not depend on it, and the inertia is scaled with the mass, kg/m3.</summary>
+    private const double AnyDensity = 1000;
 
     private const double KilogramsPerPound = 0.45359237;
     private const double MetresPerFoot = 0.3048;

@@ -3,6 +3,9 @@ namespace DropSim.Cli;
 /// <summary>One line on the error stream that counts runs while somebody watches; nothing where nobody does.</summary>
 internal sealed class ProgressLine : IDisposable
 {
+    /// <summary>Longest title shown: the line must not wrap, or it cannot be written over.</summary>
+    private const int LongestTitle = 60;
+
     private readonly Terminal _terminal;
     private readonly string _title;
     private readonly int _total;
@@ -13,7 +16,7 @@ internal sealed class ProgressLine : IDisposable
     public ProgressLine(Terminal terminal, string title, int total)
     {
         _terminal = terminal;
-        _title = title;
+        _title = title.Length > LongestTitle ? title[..LongestTitle] + "..." : title;
         _total = Math.Max(1, total);
     }
 

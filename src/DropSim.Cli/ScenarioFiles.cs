@@ -24,11 +24,12 @@ internal static class ScenarioFiles
     {
         refused = false;
         var files = new List<string>();
+        var known = new HashSet<string>(StringComparer.Ordinal);
         foreach (var path in paths)
         {
             if (File.Exists(path))
             {
-                files.Add(path);
+                Take(path);
                 continue;
             }
 
@@ -48,7 +49,7 @@ internal static class ScenarioFiles
                     refused = true;
                 }
 
-                files.AddRange(inside);
+                Array.ForEach(inside, Take);
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException)
             {
@@ -58,6 +59,15 @@ internal static class ScenarioFiles
         }
 
         return files;
+
+        // One file named twice, by itself and by its folder, is one scenario.
+        void Take(string file)
+        {
+            if (known.Add(Path.GetFullPath(file)))
+            {
+                files.Add(file);
+            }
+        }
     }
 
     /// <summary>Reads files; tells every problem of every file.</summary>
@@ -72,7 +82,7 @@ internal static class ScenarioFiles
             var read = ScenarioReader.Read(file);
             foreach (var problem in read.Problems)
             {
-                error.WriteLine(problem);
+                error.WriteLine(problem with { File = file });
                 refused = true;
             }
 

@@ -78,6 +78,12 @@ internal static class SimulateCommand
             return ExitCodes.Refused;
         }
 
+        if (OutputFolder.Obstacle(options.Directory) is { } obstacle)
+        {
+            terminal.Error.WriteLine($"{options.Directory}: results could not be written there ({obstacle}). Nothing was computed.");
+            return ExitCodes.NotCompleted;
+        }
+
         var failed = false;
         foreach (var (file, scenario) in scenarios)
         {
@@ -204,10 +210,9 @@ internal static class SimulateCommand
 
     private static void Verified(Terminal terminal, CaseResult result, Verification verification)
     {
-        var headline = result.Run.Measures.Where(m => m.Headline || m.Id == MeasureIds.LoadLegTension).Select(m => m.Id).ToHashSet();
-        var worst = verification.Moved.Where(m => headline.Contains(m.Id) && double.IsFinite(m.Relative)).MaxBy(m => m.Relative);
-        var any = verification.Moved.Where(m => double.IsFinite(m.Relative)).MaxBy(m => m.Relative);
-        terminal.Paragraph(string.Create(CultureInfo.InvariantCulture,
-            $"Repeated at a tenth of the tolerance: headline measures moved by at most {100 * (worst?.Relative ?? 0):0.0000} % ({worst?.Id}), any measure by at most {100 * (any?.Relative ?? 0):0.0000} % ({any?.Id}); the sequence of events was {(verification.SameEvents ? "the same" : "different")}."));
+        foreach (var sentence in VerificationText.Of(result.Run, verification))
+        {
+            terminal.Paragraph(sentence);
+        }
     }
 }

@@ -6,8 +6,11 @@ namespace DropSim.Cli;
 internal sealed class Terminal
 {
     private const int PlainGap = 2;
-    private const int WrapWidth = 110;
 
+    /// <summary>Longest line of a paragraph; shorter where the terminal is narrower.</summary>
+    private const int WidestLine = 110;
+
+    private readonly int _width = WidestLine;
     private readonly IAnsiConsole? _console;
 
     public Terminal(TextWriter output, TextWriter error)
@@ -17,6 +20,7 @@ internal sealed class Terminal
         if (ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected)
         {
             _console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) });
+            _width = Math.Min(WidestLine, _console.Profile.Width);
         }
 
         ShowProgress = ReferenceEquals(error, Console.Error) && !Console.IsErrorRedirected;
@@ -64,7 +68,7 @@ internal sealed class Terminal
         var line = new string(' ', indent);
         foreach (var word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
-            if (line.Trim().Length > 0 && line.Length + 1 + word.Length > WrapWidth)
+            if (line.Trim().Length > 0 && line.Length + 1 + word.Length > _width)
             {
                 Output.WriteLine(line.TrimEnd());
                 line = new string(' ', indent);

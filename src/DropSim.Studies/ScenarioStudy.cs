@@ -22,15 +22,31 @@ public static class ScenarioStudy
     /// <param name="threads">Threads, 1 or more.</param>
     /// <param name="progress">Told after every run; may be null.</param>
     /// <param name="cancellation">Cancels between steps.</param>
-    /// <exception cref="DropInputException">A case cannot be computed.</exception>
-    /// <exception cref="UnstableSparException">A stem would fall by itself.</exception>
+    /// <exception cref="DropInputException">A case cannot be computed; the message names it.</exception>
+    /// <exception cref="UnstableSparException">A stem would fall by itself; the message names the case.</exception>
     public static ScenarioResult Compute(
         string name, string title, string description, string sourceHash, IReadOnlyList<DropCase> cases, int threads,
         Action? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(cases);
-        var results = cases.Select(c => RangeStudy.Compute(c, threads, progress, cancellation)).ToArray();
+        var results = cases.Select(c => Compute(c, threads, progress, cancellation)).ToArray();
         return new(name, title, description, sourceHash, results, Pairs(cases));
+    }
+
+    private static CaseResult Compute(DropCase dropCase, int threads, Action? progress, CancellationToken cancellation)
+    {
+        try
+        {
+            return RangeStudy.Compute(dropCase, threads, progress, cancellation);
+        }
+        catch (DropInputException e)
+        {
+            throw new DropInputException($"{dropCase.Name}: {e.Message}", e);
+        }
+        catch (UnstableSparException e)
+        {
+            throw new UnstableSparException($"{dropCase.Name}: {e.Message}", e);
+        }
     }
 
     /// <summary>

@@ -10,9 +10,6 @@ internal static class PieceBuilder
     /// <summary>Density where neither species nor density is known, kg/m3, and its range. Common practice, no source.</summary>
     private const double UnknownDensity = 900, UnknownDensityLow = 650, UnknownDensityHigh = 1100;
 
-    /// <summary>A living tree is up to 30 % heavier than wood at 50 % moisture content. From memory.</summary>
-    private const double WetterThanFiftyPercent = 0.30;
-
     /// <summary>Weighed and estimated mass further apart than this earn a warning. Choice of this model.</summary>
     private const double MassDisagreement = 0.4;
 
@@ -32,13 +29,13 @@ internal static class PieceBuilder
         double? middle = Diameter(values, "piece.middle");
         double tip = Diameter(values, "piece.tip")
             ?? (top
-                ? values.Take("piece.tip-diameter", Math.Min(0.02, buttDiameter), null, null, "assumed thin end of a top").Value
-                : values.Take("piece.tip-diameter", 0.95 * buttDiameter, null, null, "0.95 of the butt, assumed").Value);
+                ? values.Take("piece.tip-diameter", PieceMass.Tip(top, buttDiameter), null, null, "assumed thin end of a top").Value
+                : values.Take("piece.tip-diameter", PieceMass.Tip(top, buttDiameter), null, null, "0.95 of the butt, assumed").Value);
         SpeciesEntry? species = Species(values, catalogue, "piece.species");
         Known density = Density(values, species);
 
-        double bare = top ? values.Take("piece.bare-length", length / 3, null, null, "a third of the length, assumed").Value : length;
-        double halfWidth = top ? values.Take("piece.crown-half-width", 0.15 * length, null, null, "0.15 of the length, assumed").Value : 0;
+        double bare = top ? values.Take("piece.bare-length", PieceMass.Bare(length), null, null, "a third of the length, assumed").Value : length;
+        double halfWidth = top ? values.Take("piece.crown-half-width", PieceMass.CrownHalfWidthOverLength * length, null, null, "0.15 of the length, assumed").Value : 0;
         if (bare > length)
         {
             values.Problem("piece.bare-length", "more bare stem than piece", $"at most the length, {CaseValues.Text(length, "m")}");
@@ -46,7 +43,7 @@ internal static class PieceBuilder
         }
 
         PieceEstimate shape = top
-            ? PieceEstimate.Top(buttDiameter, tip, length, density.Value, bare, Crown(values.Word("piece.crown")), halfWidth)
+            ? PieceEstimate.Top(buttDiameter, tip, length, density.Value, bare, PieceMass.Crown(values.Word("piece.crown")), halfWidth)
             : PieceEstimate.Log(buttDiameter, tip, length, density.Value, middle);
         Known mass = Mass(values, shape, density, species, top);
         values.SetSize(mass.Value, top);
@@ -146,11 +143,10 @@ internal static class PieceBuilder
 
     private static Known Mass(CaseValues values, PieceEstimate shape, Known density, SpeciesEntry? species, bool top)
     {
-        double part = top ? PieceEstimate.TopMassRange : PieceEstimate.LogMassRange;
         if (values.Given("piece.weighed") is { } weighed)
         {
-            Known known = new(weighed.Number, weighed.Low ?? (weighed.Number * (1 - PieceEstimate.WeighedMassRange)),
-                weighed.High ?? (weighed.Number * (1 + PieceEstimate.WeighedMassRange)), true, $"weighed, {CaseValues.Line(weighed)}");
+            (double Low, double High) scale = PieceMass.Weighed(weighed.Number);
+            Known known = new(weighed.Number, weighed.Low ?? scale.Low, weighed.High ?? scale.High, true, $"weighed, {CaseValues.Line(weighed)}");
             values.Note("piece.weighed", known, QuantityKind.Mass);
             if (!top && Math.Abs((shape.Mass / weighed.Number) - 1) > MassDisagreement)
             {
@@ -162,32 +158,25 @@ internal static class PieceBuilder
 
         if (values.Given("piece.mass") is { } mass)
         {
-            Known known = new(mass.Number, mass.Low ?? (mass.Number * (1 - part)), mass.High ?? (mass.Number * (1 + part)), true, CaseValues.Line(mass));
+            (double Low, double High) stated = PieceMass.Range(mass.Number, top, null);
+            Known known = new(mass.Number, mass.Low ?? stated.Low, mass.High ?? stated.High, true, CaseValues.Line(mass));
             values.Note("piece.mass", known, QuantityKind.Mass);
             return known;
         }
 
-        double low = shape.Mass * (1 - part);
-        double high = shape.Mass * (1 + part);
+        SpeciesEntry? table = density.Given ? null : species;
+        (double low, double high) = PieceMass.Range(shape.Mass, top, table);
         if (density.Low is { } lowDensity && density.High is { } highDensity)
         {
             low = Math.Min(low, shape.Mass * lowDensity / density.Value);
             high = Math.Max(high, shape.Mass * highDensity / density.Value);
         }
 
-        if (!density.Given && species?.Source.Contains("50% MC", StringComparison.Ordinal) == true)
+        if (PieceMass.DrierTable(table) is { } drier)
         {
-            high = Math.Max(high, shape.Mass * (1 + WetterThanFiftyPercent));
-            values.Warnings.Add($"The density of {species.Name} holds for 50 % moisture content; a living tree is usually wetter, so the piece may be up to a third heavier than the central value.");
+            values.Warnings.Add(drier);
         }
 
         return values.Take("piece.mass", shape.Mass, low, high, (top ? "stem cone and crown" : "volume") + " times green density; " + KeyTable.Practice);
     }
-
-    private static double Crown(string word) => word switch
-    {
-        "sparse" => PieceEstimate.SparseCrown,
-        "dense" => PieceEstimate.DenseCrown,
-        _ => PieceEstimate.MediumCrown,
-    };
 }
