@@ -28,6 +28,12 @@ internal static class VerificationText
     private static string Largest(IEnumerable<MovedMeasure> moved) =>
         moved.Where(m => double.IsFinite(m.Relative)).MaxBy(m => m.Relative) is { } most ? $"{Percent(most.Relative)} ({most.Id})" : "an unknown amount";
 
+    /// <summary>A small movement is not shown as none.</summary>
     private static string Percent(double relative) =>
-        double.IsFinite(relative) ? (100 * relative).ToString("0.0000", CultureInfo.InvariantCulture) + " %" : "unknown";
+        !double.IsFinite(relative) ? "unknown"
+        : relative == 0 ? "0 %"
+        : relative < SmallestShown ? "below 0.0001 %"
+        : (100 * relative).ToString("0.0000", CultureInfo.InvariantCulture) + " %";
+
+    private const double SmallestShown = 1e-6;
 }

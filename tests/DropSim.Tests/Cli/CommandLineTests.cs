@@ -82,6 +82,11 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1 m", "--weighed", "-5 kg")]
     [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--butt-girth", "126 cm", "--length", "1 m")]
     [InlineData("mass", "--density", "900 kg/m3", "--species", "white ash", "--butt", "40 cm", "--length", "1 m")]
+    [InlineData("mass", "--butt", "40 cm", "--length", "1 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--length", "1 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1 m", "--bare", "0.5 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1 m", "--top", "medium", "--bare", "2 m")]
+    [InlineData("mass", "--density", "900 kg/m3", "--butt", "40 cm", "--length", "1 m", "--top", "medium", "--mid-girth", "120 cm")]
     public void Wrong_usage_returns_64_with_a_message_and_no_results(params string[] args)
     {
         var (code, output, error) = Run(args);
@@ -136,7 +141,7 @@ public sealed class CommandLineTests : IDisposable
     {
         // US National Park Service, "Safety for Tree Workers", green log weights: apple 55 lb/ft3 (881 kg/m3),
         // 16 in by 1 ft = 77 lb (55 x pi/4 x (16/12)^2 = 76.8).
-        var (code, output, _) = Run("mass", "--density", "881 kg/m3", "--butt", "16 in", "--length", "1 ft");
+        var (code, output, _) = Run("mass", "--density", "881 kg/m3", "--butt", "16 in", "--tip", "16 in", "--length", "1 ft");
 
         code.Should().Be(0);
         output.Should().Contain("estimated").And.Contain("(77 lb)");
