@@ -57,7 +57,7 @@ internal sealed class ContactPlaces
             }
         }
 
-        _flankSlope = (body.BareEnd.Eta - body.Mouth.Eta) / (body.BareEnd.Xi - body.Mouth.Xi);
+        _flankSlope = (body.FlankEnd.Eta - body.Mouth.Eta) / (body.FlankEnd.Xi - body.Mouth.Xi);
         Names = [.. body.HardCornerNames, "front edge of the spar's top against the piece"];
     }
 
@@ -205,7 +205,7 @@ internal sealed class ContactPlaces
         var dz = cz - y[StateLayout.PieceZ];
         var xi = (dx * at.Sin) + (dz * at.Cos);
         var eta = (dx * at.Cos) - (dz * at.Sin);
-        var inside = Math.Min(xi - _body.Mouth.Xi, _body.BareEnd.Xi - xi);
+        var inside = Math.Min(xi - _body.Mouth.Xi, _body.FlankEnd.Xi - xi);
         var delta = _body.Mouth.Eta + (_flankSlope * (xi - _body.Mouth.Xi)) - eta;
         at.Penetration[place] = delta;
         var gx = (_flankSlope * at.Sin) - at.Cos;
@@ -250,7 +250,7 @@ internal sealed class ContactPlaces
         }
 
         var xi = (dx * sin) + (dz * cos);
-        return Math.Min(xi - _body.Mouth.Xi, _body.BareEnd.Xi - xi);
+        return Math.Min(xi - _body.Mouth.Xi, _body.FlankEnd.Xi - xi);
     }
 
     private double Force(double delta, double deltaRate, int place, ref Instant at, ref double lossRate)

@@ -77,7 +77,7 @@ public sealed record PieceInput
     /// <summary>Height of the hitch above the cut, on the face side, m.</summary>
     public required double HitchHeight { get; init; }
 
-    /// <summary>Length of bare stem from the butt, m: for a log its length; a top is hard against the spar only here.</summary>
+    /// <summary>Length of bare stem from the butt, m: for a log its length; above it a top's outline is widened by its crown.</summary>
     public required double BareLength { get; init; }
 
     /// <summary>Half width of the crown, m; 0 for a log. The outline against the ground is widened to it above the bare stem.</summary>

@@ -138,9 +138,10 @@ internal sealed class Hand
     /// <summary>The hand grips in full now, and goes on.</summary>
     public static HandMemory GripNow(double time, double run) => new(HandPart.Full, 0, time, run);
 
-    private const double PlanPointWidth = 1e-9;
+    private const double PlanPointWidth = 1e-11;
+
     /// <summary>Two forces nearer than this are equal: far more than what locating an event leaves, far less than a hand can feel, N.</summary>
-    private const double TieForce = 1e-6;
+    private const double TieForce = 2e-7;
 
     private double Rising(in HandMemory memory, double time) => _light + (_input.ForceRate * (time - memory.BrakingTime));
 

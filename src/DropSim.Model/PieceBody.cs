@@ -41,7 +41,8 @@ internal sealed class PieceBody
 
         Hitch = new(piece.HitchHeight - c, Radius(piece.HitchHeight) - b);
         var bare = Math.Min(piece.BareLength, piece.Length);
-        BareEnd = new(bare - c, Radius(bare) - b);
+        var bareEnd = new BodyPoint(bare - c, Radius(bare) - b);
+        FlankEnd = new(piece.Length - c, Radius(piece.Length) - b);
         var back = new BodyPoint(-c, -buttRadius - b);
         var hard = new List<(BodyPoint, string)>
         {
@@ -51,11 +52,8 @@ internal sealed class PieceBody
         };
         var tipFront = new BodyPoint(piece.Length - c, Radius(piece.Length) - b);
         var tipBack = new BodyPoint(piece.Length - c, -Radius(piece.Length) - b);
-        if (piece.Kind == PieceKind.Log)
-        {
-            hard.Add((tipFront, "front corner of the tip"));
-            hard.Add((tipBack, "back corner of the tip"));
-        }
+        hard.Add((tipFront, "front corner of the tip"));
+        hard.Add((tipBack, "back corner of the tip"));
 
         HardCorners = [.. hard.Select(h => h.Item1)];
         HardCornerNames = [.. hard.Select(h => h.Item2)];
@@ -64,7 +62,7 @@ internal sealed class PieceBody
         Outline = piece.Kind == PieceKind.Log || piece.CrownHalfWidth <= Radius(bare)
             ? [back, tipBack, tipFront, Mouth, Hinge]
             : [back, new(bare - c, -Radius(bare) - b), new(bare - c + ((piece.Length - bare) * CrownWidestAt), -piece.CrownHalfWidth - b),
-               tipBack, tipFront, new(bare - c + ((piece.Length - bare) * CrownWidestAt), piece.CrownHalfWidth - b), BareEnd, Mouth, Hinge];
+               tipBack, tipFront, new(bare - c + ((piece.Length - bare) * CrownWidestAt), piece.CrownHalfWidth - b), bareEnd, Mouth, Hinge];
     }
 
     /// <summary>Where along the crown it is widest (common practice, no source: low in the crown).</summary>
@@ -84,8 +82,8 @@ internal sealed class PieceBody
 
     public BodyPoint Mouth { get; }
 
-    /// <summary>Upper end of the front flank that is hard against the spar.</summary>
-    public BodyPoint BareEnd { get; }
+    /// <summary>Upper end of the front flank that is hard against the spar: the tip of the stem. Branches are soft and left out.</summary>
+    public BodyPoint FlankEnd { get; }
 
     public BodyPoint Hitch { get; }
 

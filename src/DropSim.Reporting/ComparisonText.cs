@@ -41,9 +41,19 @@ public static class ComparisonText
 
     private static string Title(CaseResult a, CaseResult b, UnitSystem units)
     {
-        var text = $"{Name(a, b)}: {Format.Value(a.Run[MeasureIds.RiggingPointForce], units)} at the rigging point; {Name(b, a)}: {Format.Value(b.Run[MeasureIds.RiggingPointForce], units)}";
+        var text = $"{Name(a, b)}: {Finding(a.Run, " at the rigging point", units)}; {Name(b, a)}: {Finding(b.Run, "", units)}";
         return char.ToUpperInvariant(text[0]) + text[1..];
     }
+
+    /// <summary>The force on the rigging point; where the run ended in a mishap that comes first, lest a small force look gentle.</summary>
+    private static string Finding(DropRun run, string where, UnitSystem units)
+    {
+        var force = Format.Value(run[MeasureIds.RiggingPointForce], units) + where;
+        return !IsMishap(run.End) ? force : $"{Format.Ending(run.End, units)}, {force}{(run.End.CutsShort ? " before that" : "")}";
+    }
+
+    private static bool IsMishap(RunEnd end) => end.CutsShort
+        || end.Kind is EndKind.Ground or EndKind.Obstacle or EndKind.RopeEnd or EndKind.RopeBroke or EndKind.HitchAtRiggingPoint;
 
     private static string Paragraph(CaseResult a, CaseResult b, UnitSystem units)
     {
@@ -53,11 +63,13 @@ public static class ComparisonText
         {
             if (c.Run.End.CutsShort)
             {
-                text.Add($"With {n} {c.Run.End.Description}: the drop was not caught, and every peak below reads 'at least'.");
+                text.Add(c.Run.End.Kind == EndKind.EndTime
+                    ? $"With {n} the drop was not over ({Format.Ending(c.Run.End, units)}), and every peak below reads 'at least'."
+                    : $"With {n} {Format.Ending(c.Run.End, units)}: the drop was not caught, and every peak below reads 'at least'.");
             }
-            else if (c.Run.End.Kind is EndKind.Ground or EndKind.Obstacle or EndKind.RopeEnd or EndKind.RopeBroke or EndKind.HitchAtRiggingPoint)
+            else if (IsMishap(c.Run.End))
             {
-                text.Add($"With {n} {c.Run.End.Description}.");
+                text.Add($"With {n} {Format.Ending(c.Run.End, units)}.");
             }
         }
 
@@ -103,6 +115,7 @@ public static class ComparisonText
     private static string Price(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
     {
         var worse = new List<string>();
+        var untold = new List<string>();
         foreach (var (id, label) in new[]
         {
             (MeasureIds.RopeRun, "rope run"), (MeasureIds.Room, "room left"), (MeasureIds.RopeSpeed, "speed of rope through the device"),
@@ -111,24 +124,48 @@ public static class ComparisonText
         })
         {
             var (x, y) = (a.Run[id], b.Run[id]);
-            if (double.IsNaN(x.Value) || double.IsNaN(y.Value))
+            switch (IsWorse(x, y))
             {
-                continue;
-            }
-
-            var isWorse = x.Worse == Worse.Smaller
-                ? x.Value < y.Value * (1 - Noticeable)
-                : x.Value > (y.Value * (1 + Noticeable)) + double.Epsilon;
-            if (isWorse)
-            {
-                worse.Add($"{label} {Format.Value(x, units)} against {Format.Value(y, units)}");
+                case true:
+                    worse.Add($"{label} {Format.Value(x, units)} against {Format.Value(y, units)}");
+                    break;
+                case null when IsOpen(x) || IsOpen(y):
+                    untold.Add(label);
+                    break;
+                default:
+                    break;
             }
         }
 
-        return worse.Count == 0
-            ? $"What got worse with {nameA}: none of the measures looked at by more than {Noticeable * 100:0} %."
-            : $"What got worse with {nameA} than with {nameB}: {string.Join("; ", worse)}.";
+        var price = worse.Count > 0 ? $"What got worse with {nameA} than with {nameB}: {string.Join("; ", worse)}."
+            : untold.Count > 0 ? $"What got worse with {nameA}: nothing that these numbers can show."
+            : $"What got worse with {nameA}: none of the measures looked at by more than {Noticeable * 100:0} %.";
+        return untold.Count == 0 ? price : $"{price} Which of the two is worse cannot be told, because a run was cut short, for: {string.Join("; ", untold)}.";
     }
+
+    /// <summary>Whether one measure is worse than another; null where a bound leaves it open.</summary>
+    /// <param name="x">The one.</param>
+    /// <param name="y">The other.</param>
+    internal static bool? IsWorse(Measure x, Measure y)
+    {
+        if (double.IsNaN(x.Value) || double.IsNaN(y.Value))
+        {
+            return null;
+        }
+
+        if (x.Worse == Worse.Smaller)
+        {
+            return x.State == MeasureState.AtLeast || y.State == MeasureState.AtLeast ? null : x.Value < y.Value * (1 - Noticeable);
+        }
+
+        // "At least 2" may be 3, so 3 is not worse than it, and it is not better than 3.
+        var larger = x.Value > (y.Value * (1 + Noticeable)) + double.Epsilon;
+        var bound = larger ? y.State : x.State;
+        return bound == MeasureState.AtLeast ? null : larger;
+    }
+
+    /// <summary>True where only the end of the run kept the value from being known.</summary>
+    private static bool IsOpen(Measure measure) => measure.State is MeasureState.AtLeast or MeasureState.NotReached;
 
     private static string Certainty(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
     {
@@ -141,10 +178,11 @@ public static class ComparisonText
         string Span(double low, double high, bool cut) =>
             $"{Format.Quantity(low, "N", units)} to {(cut ? "at least " : "")}{Format.Quantity(high, "N", units)}";
 
+        // A run that was cut short may have met any larger force: only the range that lies lower can then reach the other one.
         var overlap = lowX <= highY && lowY <= highX;
         return $"How certain: over the stated ranges of the inputs the force on the rigging point is {Span(lowX, highX, x.RangeCutShort)} with {nameA} and {Span(lowY, highY, y.RangeCutShort)} with {nameB}; "
-            + (overlap
-                ? "the ranges overlap, so inputs nobody knows exactly can matter as much as this choice."
+            + (overlap ? "the ranges overlap, so which of the two is lower is not certain: inputs nobody knows exactly can matter as much as this choice."
+                : (lowX < lowY ? x : y).RangeCutShort ? "some runs in the lower range were cut short, so whether the ranges overlap, and which of the two is lower, cannot be told."
                 : "the ranges do not overlap.");
     }
 }

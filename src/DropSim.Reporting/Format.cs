@@ -100,6 +100,15 @@ public static class Format
         return double.Parse(rounded, CultureInfo.InvariantCulture).ToString("F" + decimals, CultureInfo.InvariantCulture);
     }
 
+    /// <summary>How a run ended, in words; the speed also in the units wanted where they are not SI.</summary>
+    /// <param name="end">The end.</param>
+    /// <param name="units">Units wanted.</param>
+    internal static string Ending(RunEnd end, UnitSystem units)
+    {
+        var tellsSpeed = end.Kind is EndKind.Ground or EndKind.Obstacle or EndKind.RopeEnd or EndKind.RopeBroke;
+        return tellsSpeed && units != UnitSystem.Si ? $"{end.Description} ({Quantity(end.Speed, "m/s", units)})" : end.Description;
+    }
+
     /// <summary>A multiple of the piece's weight ("11 × the piece's weight").</summary>
     /// <param name="force">Force, N.</param>
     /// <param name="weight">Weight of the piece, N.</param>

@@ -47,13 +47,13 @@ public static class HeadlineTable
     private static List<string> Facts(CaseResult result, UnitSystem units)
     {
         var run = result.Run;
-        var facts = new List<string> { "End: " + run.End.Description + "." };
+        var facts = new List<string> { "End: " + Format.Ending(run.End, units) + "." };
         var load = run[MeasureIds.LoadLegTension];
-        facts.Add($"Load leg: {Format.Value(load, units)}, {Format.Number(run[MeasureIds.LoadLegTimesWeight].Value)} times the piece's weight; worst of the range {Format.Worst(load, units)}.");
+        facts.Add($"Load leg: {Format.Value(load, units)}, {Format.Value(run[MeasureIds.LoadLegTimesWeight], units)} times the piece's weight; worst of the range {Format.Worst(load, units)}.");
         var taut = run[MeasureIds.TimeToTaut];
         if (double.IsFinite(taut.Value))
         {
-            facts.Add($"From hinge break to taut {Format.Time(taut.Value)}, to the peak {Format.Time(run[MeasureIds.TimeToPeak].Value)}: a surprised person needs about a second (from memory).");
+            facts.Add($"From hinge break to taut {Format.Time(taut.Value)}, to the {(run.End.CutsShort ? "largest pull before the end" : "peak")} {Format.Time(run[MeasureIds.TimeToPeak].Value)}: a surprised person needs about a second (from memory).");
         }
 
         var mass = result.Case.Input.Piece.Mass;
@@ -69,9 +69,10 @@ public static class HeadlineTable
         var link = run[MeasureIds.WeakestLink];
         facts.Add(link.State == MeasureState.Unknown
             ? "Load chain: no strength is known."
-            : $"Weakest known link: {Percent(link.Value)} of breaking strength, new and dry ({link.HowFound}); worst of the range {(link.RangeCutShort ? "at least " : "")}{Percent(link.High ?? link.Value)}.");
+            : $"Weakest known link: {Percent(link.Value, link.State == MeasureState.AtLeast)} of breaking strength, new and dry ({link.HowFound}); worst of the range {(link.High is { } high ? Percent(high, link.RangeCutShort) : "not computed")}.");
         return facts;
     }
 
-    private static string Percent(double fraction) => Format.Number(100 * fraction) + " %";
+    private static string Percent(double fraction, bool bound) =>
+        double.IsNaN(fraction) ? "unknown" : (bound ? "at least " : "") + Format.Number(100 * fraction) + " %";
 }

@@ -26,12 +26,17 @@ public sealed record ReportOptions
     public int Threads { get; init; } = Environment.ProcessorCount;
 
     /// <summary>Refuses options that cannot be used.</summary>
-    /// <exception cref="ArgumentOutOfRangeException">The CSV interval is not above 0.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">The CSV interval is not above 0, or there is no thread.</exception>
     internal void Check()
     {
         if (!(CsvInterval > 0) || double.IsInfinity(CsvInterval))
         {
             throw new ArgumentOutOfRangeException(nameof(CsvInterval), CsvInterval, "The CSV interval must be above 0 s.");
+        }
+
+        if (Threads < 1)
+        {
+            throw new ArgumentOutOfRangeException(nameof(Threads), Threads, "At least one thread is needed.");
         }
     }
 }

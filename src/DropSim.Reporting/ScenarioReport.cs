@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using DropSim.Reporting.Charts;
 using DropSim.Reporting.Drawing;
 using DropSim.Reporting.Files;
@@ -46,15 +47,28 @@ public static class ScenarioReport
 
         jobs.AddRange(pictures.Select(f => (f.FileName, (Action<Stream>)(stream => stream.Write(FigureRenderer.Png(f))))));
         jobs.Add(("summary.json", stream => SummaryJson.Write(result, options, stream)));
-        Parallel.ForEach(jobs, new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = options.Threads }, job =>
-        {
-            using var stream = new BufferedStream(File.Create(folder.Path(job.File)), BufferSize);
-            job.Fill(stream);
-        });
+        WriteAll(jobs, folder, options.Threads, cancellation);
         cancellation.ThrowIfCancellationRequested();
         written.AddRange(jobs.Select(j => Path.Combine(directory, name, j.File)));
         folder.Commit(OurFiles(Path.Combine(directory, name), jobs.Select(j => j.File)));
         return written;
+    }
+
+    /// <summary>Writes the files on several threads; what goes wrong is thrown as it is, not wrapped, so that a full disk is an <see cref="IOException"/>.</summary>
+    private static void WriteAll(List<(string File, Action<Stream> Fill)> jobs, StagedFolder folder, int threads, CancellationToken cancellation)
+    {
+        try
+        {
+            Parallel.ForEach(jobs, new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = threads }, job =>
+            {
+                using var stream = new BufferedStream(File.Create(folder.Path(job.File)), BufferSize);
+                job.Fill(stream);
+            });
+        }
+        catch (AggregateException several)
+        {
+            ExceptionDispatchInfo.Throw(several.Flatten().InnerExceptions[0]);
+        }
     }
 
     private const int BufferSize = 1 << 20;

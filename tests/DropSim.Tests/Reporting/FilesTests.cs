@@ -135,6 +135,73 @@ public sealed class FilesTests : IDisposable
     }
 
     [Fact]
+    public void A_file_that_cannot_be_written_halfway_leaves_every_old_file_byte_for_byte()
+    {
+        ScenarioReport.Write(RealResult.MediumLog, _folder, Coarse, NoPictures, default);
+        var before = Contents();
+
+        // A picture for a folder that is not there fails in the middle of the writing, when some files are already in the hidden folder.
+        var nowhere = new Figure { FileName = "not-there/picture.png", Title = "", Subtitle = "", Footer = [], Panels = [] };
+        var coarser = Coarse with { CsvInterval = 0.02 };
+        var thrown = Record.Exception(() => ScenarioReport.Write(RealResult.MediumLog, _folder, coarser, (_, _) => [nowhere], default));
+
+        // As the caller's catch sees it: an assertion on what is thrown would look inside an exception that wraps others.
+        thrown.Should().BeAssignableTo<IOException>();
+        Contents().Should().BeEquivalentTo(before);
+        Directory.EnumerateFileSystemEntries(_folder).Select(Path.GetFileName).Should().Equal("medium-log");
+    }
+
+    [Fact]
+    public void A_cancelled_writing_leaves_the_old_result()
+    {
+        ScenarioReport.Write(RealResult.MediumLog, _folder, Coarse, NoPictures, default);
+        var before = Contents();
+        using var source = new CancellationTokenSource();
+        source.Cancel();
+
+        var cancelled = () => ScenarioReport.Write(RealResult.MediumLog, _folder, Coarse, NoPictures, source.Token);
+
+        cancelled.Should().Throw<OperationCanceledException>();
+        Contents().Should().BeEquivalentTo(before);
+        Directory.EnumerateFileSystemEntries(_folder).Select(Path.GetFileName).Should().Equal("medium-log");
+    }
+
+    [Fact]
+    public void A_force_that_jumps_stands_on_both_sides_of_its_instant()
+    {
+        var table = RealResult.MediumLog.Cases[0].Run.Traces!.Sample(0.01);
+        var times = table["time_s"].ToArray();
+
+        // The hinge breaks at zero: until then it bears a force, from then on none.
+        var rows = Enumerable.Range(0, table.RowCount).Where(r => times[r] == 0).ToArray();
+
+        rows.Should().HaveCount(2);
+        table["hinge_force_N"][rows[0]].Should().BePositive();
+        table["hinge_force_N"][rows[1]].Should().Be(0);
+        rows.Select(r => table.Phase[r]).Should().Equal("hinged", "free");
+    }
+
+    [Fact]
+    public void What_is_unknown_is_null_in_JSON_and_empty_in_CSV()
+    {
+        var one = RealResult.MediumLog.Cases[0];
+        var measures = one.Run.Measures.Select(m => m.Id == MeasureIds.RopeRun ? m with { Value = double.NaN, High = double.PositiveInfinity } : m).ToArray();
+        var result = RealResult.MediumLog with { Cases = [one with { Run = one.Run with { Measures = measures } }], Comparisons = [] };
+        using var stream = new MemoryStream();
+        SummaryJson.Write(result, Coarse, stream);
+        using var json = JsonDocument.Parse(stream.ToArray());
+        var measure = json.RootElement.GetProperty("cases")[0].GetProperty("measures").EnumerateArray()
+            .Single(m => m.GetProperty("id").GetString() == MeasureIds.RopeRun);
+
+        measure.GetProperty("value").ValueKind.Should().Be(JsonValueKind.Null);
+        measure.GetProperty("high").ValueKind.Should().Be(JsonValueKind.Null);
+
+        using var csv = new MemoryStream();
+        TraceCsv.Write(new TraceTable([new("time_s", "s", new[] { 0, 0.5 }), new("piece_z_m", "m", new[] { double.NaN, 1.25 })], ["free", "taut"]), UnitSystem.Si, csv);
+        System.Text.Encoding.UTF8.GetString(csv.ToArray()).Should().Be("time_s,piece_z_m,phase\n0,,free\n0.5,1.25,taut\n");
+    }
+
+    [Fact]
     public void What_people_put_beside_the_results_stays_and_stale_results_go()
     {
         var folder = Directory.CreateDirectory(Path.Combine(_folder, "medium-log")).FullName;
@@ -162,6 +229,18 @@ public sealed class FilesTests : IDisposable
         files.Should().OnlyContain(f => Path.GetFullPath(f).StartsWith(root, StringComparison.Ordinal) && File.Exists(f));
         Directory.EnumerateFileSystemEntries(_folder).Should().ContainSingle();
     }
+
+    [Fact]
+    public void A_very_long_name_becomes_a_short_one()
+    {
+        var files = ScenarioReport.Write(RealResult.MediumLog with { Name = new string('x', 5000) }, _folder, Coarse, NoPictures, default);
+
+        files.Should().OnlyContain(f => File.Exists(f));
+        FileNames.Distinct(["Let run", "let/run", "LET-RUN"]).Should().Equal("Let-run", "let-run-2", "LET-RUN-3");
+    }
+
+    private Dictionary<string, string> Contents() => Directory.EnumerateFiles(Path.Combine(_folder, "medium-log"))
+        .ToDictionary(f => Path.GetFileName(f), f => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(f))), StringComparer.Ordinal);
 
     private static IReadOnlyList<Figure> NoPictures(ScenarioResult result, ReportOptions options) => [];
 

@@ -56,6 +56,107 @@ public sealed partial class WordsTests
         table.Headline.Should().HaveCount(5).And.OnlyContain(r => r.Central.Length > 0 && r.Worst.Length > 0);
     }
 
+    [Fact]
+    public void A_drop_that_landed_does_not_look_gentle_beside_one_that_was_caught()
+    {
+        var result = ComparisonText.WithTexts(RealResult.LightLog, UnitSystem.Si);
+        var comparison = result.Comparisons.Single();
+
+        // 6.2 kN against "at least 750 N": what would have come after the ground is not known.
+        result.Cases[comparison.First].Run.End.CutsShort.Should().BeFalse();
+        result.Cases[comparison.Second].Run.End.CutsShort.Should().BeTrue();
+        comparison.Title.Should().Contain("the piece touches the ground at").And.EndWith("before that");
+        comparison.Paragraph.Should().NotMatchRegex("What got worse[^.]*(\\.\\d[^.]*)*against at least")
+            .And.MatchRegex("cannot be told, because a run was cut short, for: [^.]*force on the rigging point");
+    }
+
+    [Fact]
+    public void A_drop_whose_time_ran_out_was_not_over_rather_than_not_caught()
+    {
+        var medium = RealResult.MediumLog;
+        var cases = medium.Cases.ToArray();
+        var first = medium.Comparisons.Single().First;
+        var ranOut = new RunEnd(EndKind.EndTime, 8, 2, true, "still moving when the computation ended after 8 s");
+        cases[first] = cases[first] with { Run = cases[first].Run with { End = ranOut } };
+
+        var text = ComparisonText.WithTexts(medium with { Cases = cases }, UnitSystem.Si).Comparisons.Single().Paragraph;
+
+        text.Should().StartWith("With let run the drop was not over (still moving").And.NotContain("not caught");
+    }
+
+    [Theory]
+    [InlineData(6200, MeasureState.Exact, 750, MeasureState.Exact, true)]
+    [InlineData(6200, MeasureState.Exact, 750, MeasureState.AtLeast, null)]
+    [InlineData(6200, MeasureState.AtLeast, 750, MeasureState.Exact, true)]
+    [InlineData(750, MeasureState.Exact, 6200, MeasureState.Exact, false)]
+    [InlineData(750, MeasureState.Exact, 6200, MeasureState.AtLeast, false)]
+    [InlineData(750, MeasureState.AtLeast, 6200, MeasureState.Exact, null)]
+    [InlineData(750, MeasureState.AtLeast, 6200, MeasureState.AtLeast, null)]
+    [InlineData(double.NaN, MeasureState.NotReached, 6200, MeasureState.Exact, null)]
+    public void A_bound_settles_which_force_is_larger_only_from_one_side(double one, MeasureState state, double other, MeasureState otherState, bool? worse)
+    {
+        static Measure Force(double value, MeasureState state) => new("force", "Force", "N", value, null, state, Worse.Larger, false, "");
+
+        ComparisonText.IsWorse(Force(one, state), Force(other, otherState)).Should().Be(worse);
+    }
+
+    [Theory]
+    [InlineData(2400, 12000, false, 370, 1900, false, "the ranges do not overlap")]
+    [InlineData(2400, 12000, false, 370, 1900, true, "cannot be told")]
+    [InlineData(2400, 12000, true, 370, 1900, false, "the ranges do not overlap")]
+    [InlineData(370, 1900, true, 2400, 12000, false, "cannot be told")]
+    [InlineData(2400, 12000, false, 370, 2500, false, "which of the two is lower is not certain")]
+    public void Ranges_are_apart_only_where_no_run_of_the_lower_one_was_cut_short(
+        double low, double high, bool cut, double otherLow, double otherHigh, bool otherCut, string words)
+    {
+        var light = RealResult.LightLog;
+        var pair = light.Comparisons.Single();
+        var cases = light.Cases.ToArray();
+        cases[pair.First] = WithForceRange(cases[pair.First], low, high, cut);
+        cases[pair.Second] = WithForceRange(cases[pair.Second], otherLow, otherHigh, otherCut);
+
+        var text = ComparisonText.WithTexts(light with { Cases = cases }, UnitSystem.Si).Comparisons.Single().Paragraph;
+
+        text[text.IndexOf("How certain", StringComparison.Ordinal)..].Should().Contain(words);
+    }
+
+    [Fact]
+    public void Every_number_of_a_drop_that_was_cut_short_is_called_a_bound()
+    {
+        var landed = HeadlineTable.Build(RealResult.LightLog, UnitSystem.Si)[0];
+
+        landed.Facts.Should().ContainSingle(f => f.StartsWith("Load leg: at least ", StringComparison.Ordinal) && f.Contains(", at least ", StringComparison.Ordinal));
+        landed.Facts.Should().ContainSingle(f => f.StartsWith("Weakest known link: at least ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void The_speed_at_the_ground_is_told_in_feet_to_those_who_read_feet()
+    {
+        var speed = RealResult.LightLog.Cases[0].Run.End.Speed;
+        var end = HeadlineTable.Build(RealResult.LightLog, UnitSystem.Us)[0].Facts[0];
+
+        // 1 ft = 0.3048 m by definition.
+        end.Should().StartWith("End: the piece touches the ground at").And.EndWith($"({Format.Number(speed / 0.3048)} ft/s).");
+    }
+
+    [Theory]
+    [InlineData(15.63, "16")]
+    [InlineData(0.0996, "0.10")]
+    [InlineData(1234, "1200")]
+    [InlineData(-0.00000001, "0")]
+    [InlineData(-15.63, "-16")]
+    [InlineData(double.NaN, "unknown")]
+    [InlineData(double.PositiveInfinity, "unlimited")]
+    public void Numbers_show_two_digits_that_count(double value, string shown) => Format.Number(value).Should().Be(shown);
+
+    [Theory]
+    [InlineData(0.0814, UnitSystem.Si, "81 mm")]
+    [InlineData(0.0254, UnitSystem.Us, "1.0 in")]
+    public void Small_movements_show_in_mm_or_inches(double metres, UnitSystem units, string shown) => Format.SmallLength(metres, units).Should().Be(shown);
+
+    [Fact]
+    public void A_time_just_before_zero_has_no_minus() => Format.Time(-0.004).Should().Be("0.00 s");
+
     [Theory]
     [InlineData(15630, "16 kN")]
     [InlineData(996, "1.0 kN")]
@@ -63,6 +164,14 @@ public sealed partial class WordsTests
     [InlineData(-0.0, "0 N")]
     public void Forces_show_two_digits(double newtons, string shown) =>
         Format.Quantity(newtons, "N", UnitSystem.Si).Should().Be(shown);
+
+    private static CaseResult WithForceRange(CaseResult one, double low, double high, bool cut) => one with
+    {
+        Run = one.Run with
+        {
+            Measures = [.. one.Run.Measures.Select(m => m.Id == MeasureIds.RiggingPointForce ? m with { Low = low, High = high, RangeCutShort = cut } : m)],
+        },
+    };
 
     private static ScenarioResult Get(string which) => which == "medium" ? RealResult.MediumLog : RealResult.LightLog;
 
