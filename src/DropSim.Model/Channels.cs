@@ -70,8 +70,11 @@ internal sealed partial class DropSystem
         channels[Channel.TipDeflection] = Math.Abs(tip);
         channels[Channel.TipSpeed] = Math.Abs(tipSpeed);
         channels[Channel.HingeForce] = double.Hypot(at.HingeX, at.HingeZ);
-        channels[Channel.RopeSpeed] = at.WrapsGive ? 0 : at.Flow.Device;
-        channels[Channel.BrakePull] = channels[Channel.RopeSpeed] > 0 ? at.Flow.T2 - at.HandForce : 0;
+
+        // What the moving piece draws through the device. When a hand is lost the stretched rope also springs back for some
+        // milliseconds; without mass it would do so at a speed that no rope has.
+        channels[Channel.RopeSpeed] = at.WrapsGive ? 0 : Math.Clamp(at.D1Rate + at.D2Rate, 0, Math.Max(at.Flow.Device, 0));
+        channels[Channel.BrakePull] = !at.WrapsGive && at.Flow.Device > 0 ? at.Flow.T2 - at.HandForce : 0;
         channels[Channel.VerticalLoad] = -at.ForceZ;
         channels[Channel.Contact] = at.ContactForce;
         channels[Channel.Energy] = Energy(y, ref at);

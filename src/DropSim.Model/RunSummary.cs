@@ -193,7 +193,7 @@ internal sealed partial class RunSummary
             _recorder.Strikes.Count > 0 ? MeasureState.Indicative : peak, Worse.Larger, "largest; in a strike it depends on the modes kept");
         Peak(Mi.TipDeflection, "Deflection at the top of the spar", "m", Channel.TipDeflection, "largest");
         Add(Mi.RopeSlip, "Rope slipped over the rigging point toward the piece", "m", _system.RopeSlip(_state), null, peak, Worse.Neither, "at the end of the run");
-        Peak(Mi.RopeSpeed, "Speed of rope through the device", "m/s", Channel.RopeSpeed, "largest");
+        Peak(Mi.RopeSpeed, "Speed of rope through the device", "m/s", Channel.RopeSpeed, "largest at which the moving piece draws rope; the spring-back of stretched rope left out");
         Peak(Mi.BaseMoment, "Bending moment at the spar's base", "N m", Channel.BaseMoment, "statics of the loads less inertia, strikes left out");
         Add(Mi.BaseMomentWithStrikes, "Bending moment at the spar's base, strikes included", "N m", x.Largest[Channel.BaseMomentWithStrikes],
             When(Channel.BaseMomentWithStrikes), _recorder.Strikes.Count > 0 ? MeasureState.Indicative : peak, Worse.Larger, "as above; a strike's force depends on the contact stiffness alone");
@@ -422,7 +422,7 @@ internal sealed partial class RunSummary
 
         if (x.Largest[Channel.RopeSpeed] > FastestRope)
         {
-            Say($"Rope runs through the hand at up to {x.Largest[Channel.RopeSpeed]:0.0} m/s: faster than about {FastestRope:0} m/s is not holdable (common practice, no source).");
+            Say($"Rope runs through the device at up to {x.Largest[Channel.RopeSpeed]:0.0} m/s: faster than about {FastestRope:0} m/s a hand cannot hold it (common practice, no source).");
         }
 
         var buckling = x.Largest[Channel.VerticalLoad] / _spar.BucklingLoadAt(_system.RingHeight);

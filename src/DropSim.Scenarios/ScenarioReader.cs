@@ -15,7 +15,7 @@ public static class ScenarioReader
     public const int LargestFile = 256 * 1024;
 
     /// <summary>How long opening a file may take.</summary>
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(10);
 
     private const int MostSetups = 12;
     private const int MostCatches = 12;
@@ -36,7 +36,11 @@ public static class ScenarioReader
             }
 
             // A pipe that nobody writes to never opens.
-            Task<FileStream> opening = Task.Run(() => new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read));
+            Task<FileStream> opening = Task.Factory.StartNew(
+                () => new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read),
+                CancellationToken.None,
+                TaskCreationOptions.LongRunning,
+                TaskScheduler.Default);
             if (Task.WaitAny([opening], Patience) < 0)
             {
                 return Refused(file, "a pipe or device that gives nothing", "a scenario file (.toml)");
