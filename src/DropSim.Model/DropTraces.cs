@@ -137,7 +137,8 @@ internal sealed class DropTraces : IDropTraces
         var stretch = 0;
         for (var k = 0; k < count; k++)
         {
-            var time = _trajectory.StartTime + (k * interval);
+            // The last instant may round past the end.
+            var time = Math.Min(_trajectory.StartTime + (k * interval), _trajectory.EndTime);
             while (stretch + 1 < _stretches.Count && _stretches[stretch + 1].From <= time)
             {
                 stretch++;
