@@ -159,6 +159,10 @@ internal sealed partial class DropSystem : IHybridSystem
         scales[StateLayout.LeanRate] = SpeedScale / _input.Piece.Length;
         scales[StateLayout.LoadLength] = PositionScale;
         scales[StateLayout.GroundLength] = PositionScale;
+
+        // What a take-up errs by, its force errs by in proportion.
+        scales[StateLayout.HitchTaken] = _phase.HitchSpent ? 0 : _input.Rope.HitchTakeUp.Length;
+        scales[StateLayout.WrapsTaken] = _phase.WrapsSpent ? 0 : _input.Rope.WrapsTakeUp.Length;
         scales[StateLayout.LoadRelaxed] = 1;
         scales[StateLayout.GroundRelaxed] = 1;
 
