@@ -21,6 +21,9 @@ public sealed record RunOptions
     /// <summary>The Runge-Kutta method.</summary>
     public RungeKuttaMethod Method { get; init; } = RungeKuttaMethod.Verner76;
 
+    /// <summary>The spar's modes where they are known already; used only for the very spar they were made from.</summary>
+    internal PreparedSpar? Spar { get; init; }
+
     /// <summary>Factor on the tolerance of the input, for checks; 1 normally.</summary>
     public double ToleranceFactor { get; init; } = 1;
 }
@@ -46,7 +49,7 @@ public static class DropSimulator
         ArgumentNullException.ThrowIfNull(input);
         options ??= new RunOptions();
         DropCheck.ThrowIfInvalid(input);
-        var spar = new ModalSpar(input.Spar, input.Computation.Modes, input.Computation.Elements, input.Computation.Gravity);
+        var spar = options.Spar?.For(input) ?? new ModalSpar(input.Spar, input.Computation.Modes, input.Computation.Elements, input.Computation.Gravity);
         var tolerance = input.Computation.RelativeTolerance * options.ToleranceFactor;
         var attempt = Attempt(input, options, spar, tolerance, cancellation);
         for (var repeat = 0; repeat < MostRepeats && attempt.Open > OpenBooks && tolerance > TightestTolerance; repeat++)

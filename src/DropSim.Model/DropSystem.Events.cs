@@ -342,7 +342,7 @@ internal sealed partial class DropSystem
 
             var flow = FrictionNetwork.Flow(branch, at.Numbers);
             violation += SlackViolation(taut1, at.E1 - at.Free1, at.Numbers.A1 - (at.Numbers.B1 * (flow.Slip + flow.Hitch)), scale)
-                + SlackViolation(taut2, at.E2 - at.Free2, at.Numbers.A2 + (at.Numbers.B2 * (flow.Slip - flow.Device)), scale);
+                + SlackViolation(taut2, at.E2 - at.Free2 - (taut1 ? 0 : IdleStretch), at.Numbers.A2 + (at.Numbers.B2 * (flow.Slip - flow.Device)), scale);
             if (violation < least)
             {
                 least = violation;

@@ -37,6 +37,13 @@ internal sealed partial class DropSystem
     private double _breakLoadLeg;
     private double _breakGroundLeg;
 
+    /// <summary>
+    /// With the load leg slack the ground leg can pull nothing: rope slides over. Less stretch than this is left to lie there, so
+    /// that a trembling spar does not start and stop a slip of some micrometres at every tremble; when the load leg comes taut it
+    /// is worth 1 N on a rope of 200 kN.
+    /// </summary>
+    private const double IdleStretch = 5e-6;
+
     /// <summary>Smallest load leg before the hitch counts as drawn up to the rigging point, m.</summary>
     private const double SmallestLoadLeg = 0.03;
 
@@ -146,7 +153,8 @@ internal sealed partial class DropSystem
         {
             // Slack until it is both straight and pulling; a leg that runs free pulls nothing: watch what it would pull.
             g[Guard.LoadLeg] = branch.LoadTaut ? n.A1 : -Math.Min((at.E1 - at.Free1) * scale, pull1);
-            g[Guard.GroundLeg] = branch.GroundTaut ? n.A2 : -Math.Min((at.E2 - at.Free2) * scale, pull2);
+            var idle = branch.LoadTaut ? 0 : IdleStretch;
+            g[Guard.GroundLeg] = branch.GroundTaut ? n.A2 : -Math.Min((at.E2 - at.Free2 - idle) * scale, pull2);
             return;
         }
 

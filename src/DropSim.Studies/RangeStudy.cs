@@ -224,7 +224,7 @@ public static class RangeStudy
 
     private sealed class Runner(DropCase dropCase, int threads, Action? progress, CancellationToken cancellation)
     {
-        private static readonly RunOptions Options = new() { Detail = RunDetail.MeasuresOnly };
+        private readonly RunOptions _options = new() { Detail = RunDetail.MeasuresOnly, Spar = new PreparedSpar(dropCase.Input) };
 
         public double[] CentralPoint(int changed, double value)
         {
@@ -258,7 +258,7 @@ public static class RangeStudy
 
             try
             {
-                var run = DropSimulator.Run(input, Options, cancellation);
+                var run = DropSimulator.Run(input, _options, cancellation);
                 return run.End.Kind == EndKind.Failed ? null : run;
             }
             catch (DropInputException)

@@ -5,7 +5,7 @@ namespace DropSim.Tests.Model;
 /// <summary>Friction of the rigging point and of the device against their closed forms, seen through the drop system's own evaluation.</summary>
 public sealed class FrictionLawTests
 {
-    /// <summary>exp(2 pi mu N), Euler-Eytelwein (capstan equation), to the four figures of a printed table.</summary>
+    /// <summary>exp(2 pi mu N), Euler-Eytelwein (capstan equation), computed from the formula to four figures.</summary>
     [Theory]
     [InlineData(0.10, 0.25, 1.170)]
     [InlineData(0.10, 1, 1.874)]
