@@ -1,0 +1,22 @@
+namespace DropSim.Model;
+
+/// <summary>A spar's modes, kept for the many runs of a study that do not change the spar. Safe for use from several threads.</summary>
+internal sealed class PreparedSpar
+{
+    private readonly DropInput _made;
+    private readonly ModalSpar _spar;
+
+    /// <summary>Solves for the modes of a drop's spar.</summary>
+    /// <param name="input">The drop.</param>
+    /// <exception cref="UnstableSparException">The stem would fall by itself.</exception>
+    public PreparedSpar(DropInput input)
+    {
+        _made = input;
+        _spar = new ModalSpar(input.Spar, input.Computation.Modes, input.Computation.Elements, input.Computation.Gravity);
+    }
+
+    /// <summary>The modes, where a drop has the very same spar and computation; null where not.</summary>
+    /// <param name="input">A drop.</param>
+    public ModalSpar? For(DropInput input) =>
+        ReferenceEquals(input.Spar, _made.Spar) && ReferenceEquals(input.Computation, _made.Computation) ? _spar : null;
+}
