@@ -170,10 +170,10 @@ internal static class MassCommand
     {
         var piece = weighed is { } scale ? estimate.WithMass(scale) : estimate;
         var (low, high) = weighed is { } known ? PieceMass.Weighed(known) : PieceMass.Range(piece.Mass, top, wood.Table);
-        static string Both(double kilograms) => string.Create(CultureInfo.InvariantCulture, $"{kilograms:0} kg ({kilograms / KilogramsPerPound:0} lb)");
+        static string Both(double kilograms) => string.Create(CultureInfo.InvariantCulture, $"{kilograms:0} kg ({kilograms / Reporting.Units.KilogramsPerPound:0} lb)");
         terminal.Output.WriteLine($"Mass, {(weighed is null ? "estimated" : "weighed")}: {Both(piece.Mass)}; range {Both(low)} to {Both(high)}");
         terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"Balance point, estimated: {piece.CentreOfGravity:0.00} m ({piece.CentreOfGravity / MetresPerFoot:0.0} ft) from the butt"));
+            $"Balance point, estimated: {piece.CentreOfGravity:0.00} m ({piece.CentreOfGravity / Reporting.Units.MetresPerFoot:0.0} ft) from the butt"));
         terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Moment of inertia about it, estimated: {piece.Inertia:0.0} kg m2"));
         terminal.Paragraph("Density: " + wood.Source + ".", 0);
         if (weighed is null)
@@ -191,7 +191,4 @@ internal static class MassCommand
 
     /// <summary>Stands in where a scale gave the mass: the balance does not depend on it, and the inertia is scaled with the mass, kg/m3.</summary>
     private const double AnyDensity = 1000;
-
-    private const double KilogramsPerPound = 0.45359237;
-    private const double MetresPerFoot = 0.3048;
 }

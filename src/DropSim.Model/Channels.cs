@@ -30,14 +30,26 @@ internal static class Channel
     public const int All = 21;
 }
 
+/// <summary>From which loads on the spar the stress over its height is worth working out.</summary>
+/// <param name="BaseMoment">Bending moment at the base, N m.</param>
+/// <param name="RiggingPoint">Force on the rigging point, N; either is enough.</param>
+internal readonly record struct StressFrom(double BaseMoment, double RiggingPoint)
+{
+    /// <summary>At every load.</summary>
+    public static StressFrom Always { get; } = new(0, 0);
+
+    /// <summary>At none.</summary>
+    public static StressFrom Never { get; } = new(double.PositiveInfinity, double.PositiveInfinity);
+}
+
 /// <content>What can be seen at one instant.</content>
 internal sealed partial class DropSystem
 {
     private readonly double _initialLoadLength;
-    private SparSections? _sections;
+    private readonly SparSections _sections;
 
-    /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing; the worst stress over the height only where asked for.</summary>
-    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, bool stress)
+    /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing; the worst stress over the height only from the loads on that are asked for, else 0.</summary>
+    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, in StressFrom stress)
     {
         Instant at = default;
         Solve(time, y, ref at, []);
@@ -120,7 +132,6 @@ internal sealed partial class DropSystem
     /// <summary>Bending moment at the base, N m, strikes included, positive toward the fall.</summary>
     internal double BaseMoment(ReadOnlySpan<double> y, ref Instant at)
     {
-        _sections ??= new SparSections(_spar);
         Span<SparLoad> loads = stackalloc SparLoad[4];
         var count = Loads(ref at, loads);
         ReadOnlySpan<double> acceleration = ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
@@ -150,9 +161,8 @@ internal sealed partial class DropSystem
         return count;
     }
 
-    private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, bool stress)
+    private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, in StressFrom stress)
     {
-        _sections ??= new SparSections(_spar);
         Span<SparLoad> loads = stackalloc SparLoad[4];
         var count = Loads(ref at, loads);
         var q = y.Slice(_q, _n);
@@ -170,7 +180,7 @@ internal sealed partial class DropSystem
 
         channels[Channel.BaseMoment] = Math.Abs(_sections.BaseMoment(q, acceleration, loads[..count]));
         channels[Channel.BaseMomentWithStrikes] = channels[Channel.BaseMoment];
-        (channels[Channel.Stress], channels[Channel.StressHeight]) = !stress ? (0, 0) : _sections.WorstStress(q, acceleration, loads[..count]);
+        (channels[Channel.Stress], channels[Channel.StressHeight]) = channels[Channel.BaseMoment] < stress.BaseMoment && channels[Channel.RiggingPoint] < stress.RiggingPoint ? (0, 0) : _sections.WorstStress(q, acceleration, loads[..count]);
     }
 
     /// <summary>Energies by place, J: potential, kinetic, rope, spar, contact.</summary>

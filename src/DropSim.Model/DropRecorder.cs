@@ -251,10 +251,10 @@ internal sealed class DropRecorder : IRunObserver
         }
 
         // Simpson over the step; where two places press at once the force is the first one's and the other's together.
-        _system.Observe(dense.StartTime, dense.StartState, _seen, stress: false);
+        _system.Observe(dense.StartTime, dense.StartState, _seen, StressFrom.Never);
         var f0 = _seen[Channel.Contact];
         dense.Interpolate((dense.StartTime + dense.EndTime) / 2, _state);
-        _system.Observe((dense.StartTime + dense.EndTime) / 2, _state, _seen, stress: false);
+        _system.Observe((dense.StartTime + dense.EndTime) / 2, _state, _seen, StressFrom.Never);
         var f1 = _seen[Channel.Contact];
         var f2 = Extremes.Now[Channel.Contact];
         open.Impulse += (dense.EndTime - dense.StartTime) * (f0 + (4 * f1) + f2) / 6;

@@ -14,9 +14,6 @@ internal sealed partial class DropSystem
     /// <summary>Less than this counts as no penetration, m.</summary>
     private const double ClearPenetration = 1e-9;
 
-    /// <summary>What it costs to name again the branch that has just ended.</summary>
-    private const double AvoidPenalty = 1e-7;
-
     private readonly List<ScheduledInstant> _schedule = [];
     private double _hingeBreakTime = double.NaN;
     private bool _cueSeen;
@@ -302,7 +299,7 @@ internal sealed partial class DropSystem
         var chosen = ChooseBranch(ref at, avoid);
         BookJump(state, ref at, before, chosen);
         _phase.Network = chosen;
-        _phase.WrapsGive = chosen.DeviceGives && WrapsCapacity(state) < (_phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce);
+        _phase.WrapsGive = chosen.DeviceGives && at.WrapsCapacity < at.HandCapacity;
         if (chosen.LoadTaut && chosen.GroundTaut && _input.Catch.Cue == Cue.LoadLegTaut && !_phase.Hinged)
         {
             CueSeen(time);
@@ -371,8 +368,8 @@ internal sealed partial class DropSystem
             }
 
             var flow = FrictionNetwork.Flow(candidate, at.Numbers);
-            var v = FrictionNetwork.Violation(candidate, at.Numbers, flow with { Slip = 0 }, _weight) + (candidate == avoid ? AvoidPenalty : 0);
-            if (v < violation || (code == 3 && v < AvoidPenalty))
+            var v = FrictionNetwork.Violation(candidate, at.Numbers, flow with { Slip = 0 }, _weight) + FrictionNetwork.Penalty(candidate, avoid);
+            if (v < violation || (code == 3 && v < FrictionNetwork.BothWidth))
             {
                 violation = v;
                 best = candidate;

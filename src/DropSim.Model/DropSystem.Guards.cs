@@ -184,20 +184,18 @@ internal sealed partial class DropSystem
             g[Guard.HitchSpent] = branch.HitchDraws ? _input.Rope.HitchTakeUp.Length - y[StateLayout.HitchTaken] : double.PositiveInfinity;
         }
 
-        var hand = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
-        var wraps = WrapsCapacity(y);
         if (branch.DeviceGives)
         {
             g[Guard.Device] = flow.Device;
             if (!_phase.WrapsSpent)
             {
-                g[Guard.WrapsOrHand] = hand - wraps;
+                g[Guard.WrapsOrHand] = at.HandCapacity - at.WrapsCapacity;
                 g[Guard.WrapsSpent] = _input.Rope.WrapsTakeUp.Length - y[StateLayout.WrapsTaken];
             }
         }
         else
         {
-            g[Guard.Device] = Math.Min(hand, wraps) - flow.T2;
+            g[Guard.Device] = Math.Min(at.HandCapacity, at.WrapsCapacity) - flow.T2;
         }
     }
 

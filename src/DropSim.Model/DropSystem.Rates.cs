@@ -35,6 +35,7 @@ internal sealed partial class DropSystem
             slope += _ringSlope[i] * q;
             wRate += _ringShape[i] * qRate;
             slopeRate += _ringSlope[i] * qRate;
+            at.RingShortening[i] = gq;
             shortening += q * gq;
             shorteningRate += qRate * gq;
         }
@@ -83,8 +84,12 @@ internal sealed partial class DropSystem
         var cross = (at.U2X * at.U1Z) - (at.U2Z * at.U1X);
         var dot = (at.U2X * at.U1X) + (at.U2Z * at.U1Z);
         at.LegAngle = Math.Atan2(cross, dot);
-        var turned = DirectionOfLoadLeg(at.U1X, at.U1Z) - Math.Atan2(at.U2Z, at.U2X);
-        at.LegAngle += 2 * Math.PI * Math.Round((turned - at.LegAngle) / (2 * Math.PI));
+        if (at.U1Z >= 0)
+        {
+            // With both legs pointing down the two directions are less than half a turn apart: there is only one turn to be on.
+            var turned = DirectionOfLoadLeg(at.U1X, at.U1Z) - Math.Atan2(at.U2Z, at.U2X);
+            at.LegAngle += 2 * Math.PI * Math.Round((turned - at.LegAngle) / (2 * Math.PI));
+        }
 
         at.Wrap = _phase.WrapSign * (Math.PI - at.LegAngle);
         var rho = Ratio(ref at);
@@ -97,11 +102,12 @@ internal sealed partial class DropSystem
         at.Lasting2 = _curve.Tension(at.E2);
         var a1 = at.Lasting1 + (_relaxing * (at.E1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate / l1);
         var a2 = at.Lasting2 + (_relaxing * (at.E2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate / l2);
-        var hand = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
-        var wraps = WrapsCapacity(y);
-        at.WrapsGive = _phase.Phaseless ? wraps < hand : _phase.WrapsGive;
-        var wrapsLimit = _phase.Network.DeviceGives && !_phase.Phaseless ? _phase.WrapsGive : wraps < hand;
-        var device = wrapsLimit ? wraps : hand;
+        at.HandCapacity = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
+        at.WrapsCapacity = WrapsCapacity(y);
+        var wrapsWeaker = at.WrapsCapacity < at.HandCapacity;
+        at.WrapsGive = _phase.Phaseless ? wrapsWeaker : _phase.WrapsGive;
+        var wrapsLimit = _phase.Network.DeviceGives && !_phase.Phaseless ? _phase.WrapsGive : wrapsWeaker;
+        var device = wrapsLimit ? at.WrapsCapacity : at.HandCapacity;
         at.Numbers = new(a1, b1, a2, b2, rho, HitchCapacity(y), device)
         {
             HitchSlope = Slope(_input.Rope.HitchTakeUp),
@@ -217,13 +223,7 @@ internal sealed partial class DropSystem
         double dampingLoss = 0;
         for (var i = 0; i < n; i++)
         {
-            double gq = 0;
-            for (var j = 0; j < n; j++)
-            {
-                gq += _ringShortening[(i * n) + j] * y[_q + j];
-            }
-
-            onModes[i] = (at.ForceX * _ringShape[i]) - (at.ForceZ * ((_ringOffset * _ringSlope[i]) + gq))
+            onModes[i] = (at.ForceX * _ringShape[i]) - (at.ForceZ * ((_ringOffset * _ringSlope[i]) + at.RingShortening[i]))
                 - (_frequencySquared[i] * y[_q + i]) - (_dampingRate[i] * y[_qRate + i]);
             dampingLoss += _dampingRate[i] * y[_qRate + i] * y[_qRate + i];
         }

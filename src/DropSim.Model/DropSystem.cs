@@ -36,7 +36,6 @@ internal sealed partial class DropSystem : IHybridSystem
     private readonly double _bearing;
     private readonly bool _isBlock;
     private readonly bool _frictionless;
-    private readonly double _contactDamping;
 
     // Spar modes at the places that matter: w = shape . q.
     private readonly double[] _ringShape;
@@ -58,6 +57,7 @@ internal sealed partial class DropSystem : IHybridSystem
         _spar = spar;
         _body = new PieceBody(input);
         _curve = new RopeCurve(input.Rope.Stiffness, input.Rope.StretchCurve);
+        _sections = new SparSections(spar);
         _contacts = new ContactPlaces(_body, spar, input.Spar, input.Computation);
         _hand = new Hand(input.Catch);
         _phase = new DropPhase(_contacts.Count);
@@ -81,7 +81,6 @@ internal sealed partial class DropSystem : IHybridSystem
         _isBlock = input.RiggingPoint.Kind == RiggingPointKind.Block;
         _bearing = (1 / input.RiggingPoint.Efficiency) - 1;
         _frictionless = _friction == 0 || (_isBlock && _bearing == 0);
-        _contactDamping = input.Computation.ContactDamping;
 
         _ringShape = new double[_n];
         _ringSlope = new double[_n];
@@ -119,8 +118,6 @@ internal sealed partial class DropSystem : IHybridSystem
     public double ClimberHeight => Math.Max(0, _input.Spar.Height - _input.Spar.ClimberBelowCut);
 
     public double RingHeight => _ringHeight;
-
-    public double RingOffset => _ringOffset;
 
     /// <summary>The state at the start: just past balance on the hinge, spar straight, rope slack.</summary>
     public double[] InitialState()

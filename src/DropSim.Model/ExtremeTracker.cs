@@ -37,7 +37,6 @@ internal sealed class ExtremeTracker
         _system = system;
         _state = new double[system.StateCount];
         Array.Fill(Largest, double.NegativeInfinity);
-        Largest[Channel.Room] = double.NegativeInfinity;
     }
 
     /// <summary>Largest value of each channel; of the room: minus the smallest.</summary>
@@ -90,19 +89,13 @@ internal sealed class ExtremeTracker
 
     private void See(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates, double[] values, double[] slopes)
     {
-        _system.Observe(time, state, values, stress: false);
-        if (values[Channel.BaseMoment] >= StressShare * Largest[Channel.BaseMoment]
-            || values[Channel.RiggingPoint] >= StressShare * Largest[Channel.RiggingPoint])
-        {
-            _system.Observe(time, state, values, stress: true);
-        }
-
+        _system.Observe(time, state, values, new(StressShare * Largest[Channel.BaseMoment], StressShare * Largest[Channel.RiggingPoint]));
         for (var i = 0; i < _state.Length; i++)
         {
             _state[i] = state[i] + (SlopeStep * rates[i]);
         }
 
-        _system.Observe(time + SlopeStep, _state, slopes, stress: false);
+        _system.Observe(time + SlopeStep, _state, slopes, StressFrom.Never);
         for (var c = 0; c < Channel.Count; c++)
         {
             slopes[c] = (slopes[c] - values[c]) / SlopeStep;
@@ -178,7 +171,7 @@ internal sealed class ExtremeTracker
     {
         var time = dense.StartTime + (theta * (dense.EndTime - dense.StartTime));
         dense.Interpolate(Math.Min(time, dense.EndTime), _state);
-        _system.Observe(time, _state, _work, stress: channel == Channel.BaseMoment);
+        _system.Observe(time, _state, _work, channel == Channel.BaseMoment ? StressFrom.Always : StressFrom.Never);
         Take(time, _work);
         return Value(_work, channel);
     }

@@ -194,12 +194,12 @@ public static class FrictionNetwork
     private const double AvoidPenalty = 1e-7;
 
     /// <summary>Both ends give where this much (of the force scale) or less parts them: what locating an event leaves.</summary>
-    private const double BothWidth = 1e-7;
+    internal const double BothWidth = 1e-7;
 
     /// <summary>Rate at which a gap between the two ends' limits is closed while both give, 1/s: as fast as the rope's own damping.</summary>
     private const double GapClosing = 500;
 
-    private static double Penalty(in NetworkBranch branch, in NetworkBranch? avoid) => branch == avoid ? AvoidPenalty : 0;
+    internal static double Penalty(in NetworkBranch branch, in NetworkBranch? avoid) => branch == avoid ? AvoidPenalty : 0;
 
     private static NetworkFlow Slipping(in NetworkBranch branch, in NetworkNumbers n, double ratio, double ratioRate)
     {

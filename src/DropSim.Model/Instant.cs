@@ -16,6 +16,7 @@ internal struct Instant
     public double HitchVz;
     public double SparDeflection;
     public double SparSlope;
+    public Modes RingShortening;
 
     // Rope.
     public double D1;
@@ -37,6 +38,8 @@ internal struct Instant
     public double RhoBearing;
     public double RhoSliding;
     public double HandForce;
+    public double HandCapacity;
+    public double WrapsCapacity;
     public double DeviceRatio;
     public NetworkNumbers Numbers;
     public NetworkFlow Flow;

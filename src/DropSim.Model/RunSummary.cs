@@ -29,6 +29,7 @@ internal sealed partial class RunSummary
     private readonly double _zero;
     private readonly List<Measure> _measures = [];
     private readonly List<string> _warnings = [];
+    private double _buckling;
     private RunEnd _end = new(EndKind.Failed, 0, 0, false, "");
 
     public RunSummary(
@@ -201,8 +202,8 @@ internal sealed partial class RunSummary
         Add(Mi.SparStressHeight, "Height of the largest stress", "m", x.StressHeight, When(Channel.Stress), MeasureState.Exact, Worse.Neither, "where the largest stress is");
         Peak(Mi.HingeForce, "Force on the hinge", "N", Channel.HingeForce, "largest before it breaks");
         Chain(Add, peak);
-        var buckling = _spar.BucklingLoadAt(_system.RingHeight);
-        Add(Mi.BucklingFraction, "Vertical load as a fraction of the spar's buckling load", "", Math.Max(0, x.Largest[Channel.VerticalLoad]) / buckling,
+        _buckling = x.Largest[Channel.VerticalLoad] / _spar.BucklingLoadAt(_system.RingHeight);
+        Add(Mi.BucklingFraction, "Vertical load as a fraction of the spar's buckling load", "", Math.Max(0, _buckling),
             When(Channel.VerticalLoad), peak, Worse.Larger, "largest downward load / dead load at which the stem's stiffness vanishes");
         Heat(Add, peak);
 
@@ -425,10 +426,9 @@ internal sealed partial class RunSummary
             Say($"Rope runs through the device at up to {x.Largest[Channel.RopeSpeed]:0.0} m/s: faster than about {FastestRope:0} m/s a hand cannot hold it (common practice, no source).");
         }
 
-        var buckling = x.Largest[Channel.VerticalLoad] / _spar.BucklingLoadAt(_system.RingHeight);
-        if (buckling > LargestBuckling)
+        if (_buckling > LargestBuckling)
         {
-            Say($"The downward pull reaches {buckling:0.00} of the spar's buckling load: the spar's modes are no longer exact above {LargestBuckling}.");
+            Say($"The downward pull reaches {_buckling:0.00} of the spar's buckling load: the spar's modes are no longer exact above {LargestBuckling}.");
         }
 
         if (_recorder.LargestImbalance > LargestImbalance * fallen)

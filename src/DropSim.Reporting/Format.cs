@@ -109,11 +109,6 @@ public static class Format
         return tellsSpeed && units != UnitSystem.Si ? $"{end.Description} ({Quantity(end.Speed, "m/s", units)})" : end.Description;
     }
 
-    /// <summary>A multiple of the piece's weight ("11 × the piece's weight").</summary>
-    /// <param name="force">Force, N.</param>
-    /// <param name="weight">Weight of the piece, N.</param>
-    internal static string TimesWeight(double force, double weight) => $"{Number(force / weight)} × weight";
-
     /// <summary>True for movements of the spar, which people think of in mm or inches.</summary>
     /// <param name="measureId">Id of a measure.</param>
     internal static bool IsSmallLength(string measureId) => measureId is MeasureIds.ClimberMovement or MeasureIds.TipDeflection;

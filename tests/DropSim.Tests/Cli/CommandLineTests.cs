@@ -1,5 +1,6 @@
 using DropSim.Cli;
 using DropSim.Tests.Scenarios;
+using static DropSim.Tests.Cli.CommandLine;
 
 namespace DropSim.Tests.Cli;
 
@@ -10,14 +11,6 @@ public sealed class CommandLineTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     private static string Scenario(string name) => Path.Combine(Repository.Folder("scenarios"), name);
-
-    private static (int Code, string Output, string Error) Run(params string[] args)
-    {
-        using var output = new StringWriter();
-        using var error = new StringWriter();
-        var code = DropSimApp.Run(args, output, error, default);
-        return (code, output.ToString(), error.ToString());
-    }
 
     [Fact]
     public void Simulate_writes_results_and_prints_headline_measures_without_escape_codes()

@@ -6,6 +6,7 @@ using DropSim.Scenarios;
 using DropSim.Studies;
 using DropSim.Tests.Reporting;
 using DropSim.Tests.Scenarios;
+using static DropSim.Tests.Cli.CommandLine;
 
 namespace DropSim.Tests.Cli;
 
@@ -19,14 +20,6 @@ public sealed partial class PrintedTextTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     private static string MediumLog => Path.Combine(Repository.Folder("scenarios"), "medium-log.toml");
-
-    private static (int Code, string Output, string Error) Run(params string[] args)
-    {
-        using var output = new StringWriter();
-        using var error = new StringWriter();
-        var code = DropSimApp.Run(args, output, error, default);
-        return (code, output.ToString(), error.ToString());
-    }
 
     [Fact]
     public void Nothing_printed_reads_as_a_permission_or_is_drawn_for_a_terminal()
