@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using DropSim.Drawing;
 using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Scenarios;

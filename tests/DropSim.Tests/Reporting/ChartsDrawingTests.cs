@@ -2,7 +2,7 @@ using System.Buffers.Binary;
 using CsCheck;
 using DropSim.Model;
 using DropSim.Reporting.Charts;
-using DropSim.Reporting.Drawing;
+using DropSim.Drawing;
 using DropSim.Studies;
 using SkiaSharp;
 

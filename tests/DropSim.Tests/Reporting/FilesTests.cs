@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using DropSim.Drawing;
 using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Reporting.Charts;

@@ -3,7 +3,7 @@ using OxyPlot;
 using OxyPlot.SkiaSharp;
 using SkiaSharp;
 
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>
 /// Draws text in the font that this assembly carries, so that a chart looks the same on every machine, with or without fonts of its

@@ -4,7 +4,7 @@ using OxyPlot.Annotations;
 using OxyPlot.Axes;
 using OxyPlot.Series;
 
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>A panel as a plot model: axes, areas, shapes, curves, arrows; no words but those of the axes.</summary>
 internal static class PanelModel
@@ -24,7 +24,7 @@ internal static class PanelModel
         model.Axes.Add(Axis(panel.Y, AxisPosition.Left, frame.YMin, frame.YMax, panel.EqualScale));
         if (panel.Right is { } right)
         {
-            var axis = Axis(new Charts.Axis(right.Title, "", 0, 1, right.Step), AxisPosition.Right, frame.YMin / right.LeftPerUnit, frame.YMax / right.LeftPerUnit, false);
+            var axis = Axis(new Reporting.Charts.Axis(right.Title, "", 0, 1, right.Step), AxisPosition.Right, frame.YMin / right.LeftPerUnit, frame.YMax / right.LeftPerUnit, false);
             axis.Key = "right";
             axis.MajorGridlineStyle = LineStyle.None;
             axis.ExtraGridlines = null;
@@ -121,7 +121,7 @@ internal static class PanelModel
         return model;
     }
 
-    private static LinearAxis Axis(Charts.Axis axis, AxisPosition position, double min, double max, bool equal)
+    private static LinearAxis Axis(Reporting.Charts.Axis axis, AxisPosition position, double min, double max, bool equal)
     {
         var shown = axis.Shown;
         return new LinearAxis

@@ -1,4 +1,4 @@
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>Where the name of an event goes above a panel.</summary>
 /// <param name="Row">Row from the top; -1 where there is no room for the name.</param>

@@ -1,6 +1,6 @@
 using OxyPlot;
 
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>Fewer points, the same picture: of all points that fall into one pixel column the first, lowest, highest and last are kept.</summary>
 internal static class Thinning

@@ -1,10 +1,10 @@
 using System.Runtime.ExceptionServices;
 using DropSim.Reporting.Charts;
-using DropSim.Reporting.Drawing;
+using DropSim.Reporting;
 using DropSim.Reporting.Files;
 using DropSim.Studies;
 
-namespace DropSim.Reporting;
+namespace DropSim.Drawing;
 
 /// <summary>Writes the results of a scenario: curves (CSV), pictures (PNG) and summary.json, whole or not at all.</summary>
 public static class ScenarioReport

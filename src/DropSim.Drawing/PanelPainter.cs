@@ -1,7 +1,7 @@
 using DropSim.Reporting.Charts;
 using OxyPlot;
 
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>Where a panel's plot lies and where its labels went, pixels.</summary>
 internal sealed record PanelLayout(PixelRect Plot, IReadOnlyList<Placement> Labels);

@@ -1,6 +1,6 @@
 using DropSim.Reporting.Charts;
 
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>Where a panel's plot lies in pixels, and how values become pixels.</summary>
 internal sealed class PanelFrame

@@ -1,4 +1,4 @@
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>A rectangle in pixels, y downward.</summary>
 internal readonly record struct PixelRect(double Left, double Top, double Width, double Height)

@@ -3,7 +3,7 @@ using OxyPlot;
 using OxyPlot.SkiaSharp;
 using SkiaSharp;
 
-namespace DropSim.Reporting.Drawing;
+namespace DropSim.Drawing;
 
 /// <summary>Draws a figure: title, subtitle, panels, footer. Keeps nothing between calls, so that figures may be drawn on many threads.</summary>
 internal static class FigureRenderer
