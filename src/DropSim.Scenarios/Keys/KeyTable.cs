@@ -46,6 +46,15 @@ internal static partial class KeyTable
 
     public static IReadOnlyDictionary<string, KeySpec> ByPath { get; } = All.ToDictionary(k => k.Path, StringComparer.Ordinal);
 
+    /// <summary>Keys that every case needs, whatever table of the file they stand in.</summary>
+    public static IReadOnlyList<KeySpec> RequiredInCase { get; } = [.. All.Where(k => k.Required && !Sections.First(s => s.Name == k.Section).Array)];
+
+    /// <summary>True for a single value of a case, which a study may change by its path.</summary>
+    public static bool MayChange(KeySpec spec) =>
+        spec.Kind is ValueKind.Quantity or ValueKind.Choice or ValueKind.Flag or ValueKind.Text
+        && (spec.Section == "catch" || Sections.Any(s => s.Name == spec.Section && s.Name.Length > 0 && s.InSetup && !s.Array))
+        && spec.Name != "name";
+
     public static IEnumerable<KeySpec> Of(string section) => All.Where(k => k.Section == section);
 
     private static KeySpec Text(string section, string name, string says) =>

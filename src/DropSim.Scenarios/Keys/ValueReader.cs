@@ -49,6 +49,31 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
         }
     }
 
+    /// <summary>Reads a value laid over the file; null and a problem at line 0 where it does not fit.</summary>
+    public GivenValue? ReadChange(KeyChange change)
+    {
+        if (!KeyTable.ByPath.TryGetValue(change.Path, out KeySpec? spec) || !KeyTable.MayChange(spec))
+        {
+            IReadOnlyList<string> known = [.. KeyTable.All.Where(KeyTable.MayChange).Select(k => k.Path)];
+            Add(0, change.Path, "a change of something that cannot be changed by name", "the path of a single value of a case, such as rope.slack", NearestName.Of(change.Path, known));
+            return null;
+        }
+
+        if (double.IsNaN(change.Si))
+        {
+            ScalarKind kind = spec.Kind == ValueKind.Flag && change.Text is "true" or "false" ? ScalarKind.Flag : ScalarKind.Text;
+            return ReadValue(spec, new SourceScalar(0, kind, change.Text), spec.Path);
+        }
+
+        if (spec.Kind != ValueKind.Quantity || change.Si < spec.Least || change.Si > spec.Most)
+        {
+            Add(0, spec.Path, change.Text, spec.Kind == ValueKind.Quantity ? Limits(spec) : "a word");
+            return null;
+        }
+
+        return new GivenValue(spec, 0) { Number = change.Si };
+    }
+
     public void Unknown(string key, string section, SourceNode node, string shown)
     {
         if (problems.Count >= MostProblems)
