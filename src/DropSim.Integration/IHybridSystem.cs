@@ -31,6 +31,13 @@ public interface IHybridSystem
     void ErrorScales(Span<double> scales);
 
     /// <summary>
+    /// Whether a state is measured from an arbitrary zero, so that its own size says nothing: the error test then divides by
+    /// relativeTolerance x scale alone.
+    /// </summary>
+    /// <param name="state">Index of the state, 0 to <see cref="StateCount"/> - 1.</param>
+    bool IsFromAnywhere(int state) => false;
+
+    /// <summary>
     /// Whether a guard may fall below zero and rise again within one step, so that it must be watched inside steps.
     /// May depend on the phase; asked at every restart.
     /// </summary>

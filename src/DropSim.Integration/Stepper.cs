@@ -19,6 +19,7 @@ internal sealed class Stepper
     private readonly double[] _stage;
     private readonly double[] _difference;
     private readonly double[] _scales;
+    private readonly double[] _ownSize;
     private readonly double[] _bounds;
     private readonly double _tolerance;
 
@@ -38,6 +39,12 @@ internal sealed class Stepper
         _stage = new double[_stride];
         _difference = new double[_stride];
         _scales = new double[_states];
+        _ownSize = new double[_states];
+        for (int i = 0; i < _states; i++)
+        {
+            _ownSize[i] = evaluator.System.IsFromAnywhere(i) ? 0 : 1;
+        }
+
         _bounds = new double[_states];
     }
 
@@ -215,7 +222,7 @@ internal sealed class Stepper
         {
             if (_scales[i] > 0)
             {
-                double unit = _tolerance * (_scales[i] + Math.Abs(_start[i]));
+                double unit = _tolerance * (_scales[i] + (_ownSize[i] * Math.Abs(_start[i])));
                 sizeOfState = Math.Max(sizeOfState, Math.Abs(_start[i]) / unit);
                 sizeOfRates = Math.Max(sizeOfRates, Math.Abs(_rates[i]) / unit);
             }
@@ -229,7 +236,7 @@ internal sealed class Stepper
         {
             if (_scales[i] > 0)
             {
-                double unit = _tolerance * (_scales[i] + Math.Abs(_start[i]));
+                double unit = _tolerance * (_scales[i] + (_ownSize[i] * Math.Abs(_start[i])));
                 sizeOfChange = Math.Max(sizeOfChange, Math.Abs(_difference[i] - _rates[i]) / unit / trial);
             }
         }
@@ -300,6 +307,7 @@ internal sealed class Stepper
         ReadOnlySpan<double> start = _start.AsSpan(0, _states);
         ReadOnlySpan<double> end = _end.AsSpan(0, _states);
         ReadOnlySpan<double> scales = _scales.AsSpan(0, _states);
+        ReadOnlySpan<double> ownSize = _ownSize.AsSpan(0, _states);
         Span<double> bounds = _bounds.AsSpan(0, _states);
         double worst = 0;
         double notFinite = 0;
@@ -310,7 +318,7 @@ internal sealed class Stepper
             {
                 double before = Math.Abs(start[i]);
                 double after = Math.Abs(end[i]);
-                double bound = _tolerance * (scales[i] + (after > before ? after : before));
+                double bound = _tolerance * (scales[i] + (ownSize[i] * (after > before ? after : before)));
                 double ratio = Math.Abs(error[i]) / bound;
                 bounds[i] = bound;
                 notFinite += 0 * ratio;

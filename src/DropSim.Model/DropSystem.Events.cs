@@ -11,6 +11,9 @@ internal sealed partial class DropSystem
     /// <summary>Nearer to its free stretch than this a leg is tried both taut and slack.</summary>
     private const double BorderStrain = 1e-9;
 
+    /// <summary>Part of a force by which two limits are told apart: above round-off, far below anything that shows.</summary>
+    private const double BarelyParted = 1e-12;
+
     /// <summary>Less than this counts as no penetration, m.</summary>
     private const double ClearPenetration = 1e-9;
 
@@ -298,6 +301,7 @@ internal sealed partial class DropSystem
         FindFreeStrains(state, ref at);
         var chosen = ChooseBranch(ref at, avoid);
         BookJump(state, ref at, before, chosen);
+        Part(state, ref at, chosen);
         _phase.Network = chosen;
         _phase.WrapsGive = chosen.DeviceGives && at.WrapsCapacity < at.HandCapacity;
         if (chosen.LoadTaut && chosen.GroundTaut && _input.Catch.Cue == Cue.LoadLegTaut && !_phase.Hinged)
@@ -313,6 +317,41 @@ internal sealed partial class DropSystem
             {
                 CueSeen(time);
             }
+        }
+    }
+
+    /// <summary>
+    /// Where both ends gave and one goes on alone, or the rope sticks between them, their limits still tie, to some micronewtons of either
+    /// sign. Whatever stops must not be found beyond its limit, or the two would change about for ever: the knot is tightened by what
+    /// that takes (less than a nanometre).
+    /// </summary>
+    private void Part(Span<double> state, ref Instant at, in NetworkBranch chosen)
+    {
+        var slope = Slope(_input.Rope.HitchTakeUp);
+        if (!(chosen.HitchDraws || chosen.DeviceGives) || _phase.HitchSpent || !(slope > 0))
+        {
+            return;
+        }
+
+        var sticks = chosen.Ring == RingState.Stick;
+        if (chosen.HitchDraws && chosen.DeviceGives ? !sticks : sticks)
+        {
+            return;
+        }
+
+        var ring = sticks ? FrictionNetwork.Tie(RingState.Out, at.Numbers, _weight) ? RingState.Out : RingState.Back : chosen.Ring;
+        if (!FrictionNetwork.Tie(ring, at.Numbers, _weight))
+        {
+            return;
+        }
+
+        // Device alone: T1 = ratio x capacity stays below the hitch's limit. Hitch alone: the other way about. Stuck: T1 within its bounds.
+        var above = sticks ? ring == RingState.Back : chosen.DeviceGives;
+        var level = FrictionNetwork.Ratio(ring, at.Numbers) * at.Numbers.DeviceCapacity;
+        var missing = level - at.Numbers.HitchCapacity + ((above ? 1 : -1) * BarelyParted * level);
+        if (above ? missing > 0 : missing < 0)
+        {
+            state[StateLayout.HitchTaken] += missing / slope;
         }
     }
 
@@ -368,7 +407,8 @@ internal sealed partial class DropSystem
             }
 
             var flow = FrictionNetwork.Flow(candidate, at.Numbers);
-            var v = FrictionNetwork.Violation(candidate, at.Numbers, flow with { Slip = 0 }, _weight) + FrictionNetwork.Penalty(candidate, avoid);
+            var v = FrictionNetwork.Violation(candidate, at.Numbers, flow with { Slip = 0 }, _weight) + FrictionNetwork.Penalty(candidate, avoid)
+                + FrictionNetwork.Penalty(candidate, at.Numbers, _weight);
             if (v < violation || (code == 3 && v < FrictionNetwork.BothWidth))
             {
                 violation = v;

@@ -154,8 +154,8 @@ internal sealed partial class DropSystem : IHybridSystem
         scales[StateLayout.PieceVx] = SpeedScale;
         scales[StateLayout.PieceVz] = SpeedScale;
         scales[StateLayout.LeanRate] = SpeedScale / _input.Piece.Length;
-        scales[StateLayout.LoadLength] = PositionScale;
-        scales[StateLayout.GroundLength] = PositionScale;
+        scales[StateLayout.LoadLength] = RopeScale;
+        scales[StateLayout.GroundLength] = RopeScale;
 
         // What a take-up errs by, its force errs by in proportion.
         scales[StateLayout.HitchTaken] = _phase.HitchSpent ? 0 : _input.Rope.HitchTakeUp.Length;
@@ -173,6 +173,14 @@ internal sealed partial class DropSystem : IHybridSystem
         }
     }
 
+    /// <summary>
+    /// Height above the ground and length of a leg say nothing about how exact a place or a flow has to be: a drop from twice the
+    /// height would be computed half as exactly.
+    /// </summary>
+    /// <param name="state">Index of the state.</param>
+    public bool IsFromAnywhere(int state) =>
+        state is StateLayout.PieceX or StateLayout.PieceZ or StateLayout.LoadLength or StateLayout.GroundLength;
+
     /// <inheritdoc/>
     public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
     {
@@ -184,6 +192,12 @@ internal sealed partial class DropSystem : IHybridSystem
     /// <summary>1 m: a step may not misplace the piece by more than the tolerance times this.</summary>
     private const double PositionScale = 1;
 
+    /// <summary>
+    /// 0.3 m: what a leg's length errs by, rope that runs or slips errs by over tau_v. With 1 m rope seemed to stop and start again
+    /// where it ran at a few mm/s (measured: docs/numerics.md).
+    /// </summary>
+    private const double RopeScale = 0.3;
+
     /// <summary>30 m/s: with stiffness and damping in play, what a speed does to a force is this much smaller.</summary>
     private const double SpeedScale = 30;
 
@@ -194,5 +208,5 @@ internal sealed partial class DropSystem : IHybridSystem
     /// Above this angular frequency a mode's scale falls with its square, rad/s: what then stays bounded is the acceleration, so
     /// that a short stiff stem's high modes neither shake the climber with the step's error nor leak energy from the books.
     /// </summary>
-    private const double FastMode = 500;
+    private const double FastMode = 250;
 }

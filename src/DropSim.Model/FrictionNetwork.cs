@@ -164,7 +164,7 @@ public static class FrictionNetwork
             }
 
             var flow = Flow(branch, n);
-            var v = Violation(branch, n, flow, forceScale) + Penalty(branch, avoid);
+            var v = Violation(branch, n, flow, forceScale) + Penalty(branch, avoid) + Penalty(branch, n, forceScale);
 
             // Both ends giving is one point between the two single ones: where it is consistent the others hold for no time.
             if (branch.Ring != RingState.Stick && branch.HitchDraws && branch.DeviceGives && v < BothWidth)
@@ -200,6 +200,38 @@ public static class FrictionNetwork
     private const double GapClosing = 500;
 
     internal static double Penalty(in NetworkBranch branch, in NetworkBranch? avoid) => branch == avoid ? AvoidPenalty : 0;
+
+    /// <summary>
+    /// Where the two ends' limits tie, tensions do not tell which end gives: hitch, device and both are then equally consistent.
+    /// The flows that would keep the tie do: an end that would have to take rope back gives none, the other goes on alone; and where
+    /// the rope would have to slip the other way it sticks.
+    /// </summary>
+    /// <param name="branch">A branch in which rope slips.</param>
+    /// <param name="n">The numbers.</param>
+    /// <param name="forceScale">A force that matters, N.</param>
+    internal static double Penalty(in NetworkBranch branch, in NetworkNumbers n, double forceScale)
+    {
+        if (branch.Ring == RingState.Stick || !(branch.HitchDraws || branch.DeviceGives) || !Tie(branch.Ring, n, forceScale))
+        {
+            return 0;
+        }
+
+        var both = Flow(branch with { HitchDraws = true, DeviceGives = true }, n);
+        var over = branch.Ring == RingState.Out ? both.Slip <= 0 : both.Slip >= 0;
+        return over || (branch.HitchDraws && both.Hitch <= 0) || (branch.DeviceGives && both.Device <= 0) ? AvoidPenalty : 0;
+    }
+
+    /// <summary>The limits of hitch and device are reached together, to what locating an event leaves.</summary>
+    /// <param name="ring">Which way rope slips.</param>
+    /// <param name="n">The numbers.</param>
+    /// <param name="forceScale">A force that matters, N.</param>
+    internal static bool Tie(RingState ring, in NetworkNumbers n, double forceScale) =>
+        Math.Abs(n.HitchCapacity - (Ratio(ring, n) * n.DeviceCapacity)) < BothWidth * forceScale;
+
+    /// <summary>T1 / T2 while rope slips.</summary>
+    /// <param name="ring">Which way.</param>
+    /// <param name="n">The numbers.</param>
+    internal static double Ratio(RingState ring, in NetworkNumbers n) => ring == RingState.Out ? n.Rho : 1 / n.Rho;
 
     private static NetworkFlow Slipping(in NetworkBranch branch, in NetworkNumbers n, double ratio, double ratioRate)
     {
