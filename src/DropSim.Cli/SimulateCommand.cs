@@ -172,8 +172,9 @@ internal static class SimulateCommand
             output.WriteLine();
             output.WriteLine(table.Name);
             terminal.Table(
-                ["measure", "central", "worst of range"],
-                (options.Details ? table.Headline.Concat(table.Others) : table.Headline).Select(r => (IReadOnlyList<string>)[r.Label, r.Central, r.Worst]));
+                options.Verify ? ["measure", "central", "worst of range", "moved"] : ["measure", "central", "worst of range"],
+                (options.Details ? table.Headline.Concat(table.Others) : table.Headline)
+                    .Select(r => (IReadOnlyList<string>)(options.Verify ? [r.Label, r.Central, r.Worst, r.Moved] : [r.Label, r.Central, r.Worst])));
             foreach (var fact in table.Facts)
             {
                 terminal.Paragraph(fact);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using DropSim.Model;
+using DropSim.Reporting;
 using DropSim.Studies;
 
 namespace DropSim.Cli;
@@ -15,8 +16,8 @@ internal static class VerificationText
         var shown = run.Measures.Where(m => m.Headline || m.Id == MeasureIds.LoadLegTension).ToArray();
         var headline = Largest(verification.Moved.Where(m => shown.Any(s => s.Id == m.Id)));
         yield return $"Repeated at a tenth of the tolerance: headline measures moved by at most {headline}, any measure by at most {Largest(verification.Moved)}; "
-            + $"the sequence of events was {(verification.SameEvents ? "the same" : "different")}.";
-        yield return "Each: " + string.Join(", ", shown.Select(m => $"{m.Id} {Percent(verification.Moved.Single(v => v.Id == m.Id).Relative)}")) + ".";
+            + $"{Events(verification)}.";
+        yield return "Each: " + string.Join(", ", shown.Select(m => $"{m.Id} {Format.Moved(verification.Moved.Single(v => v.Id == m.Id).Relative)}")) + ".";
 
         var lost = verification.Moved.Where(m => !double.IsFinite(m.Relative)).Select(m => m.Id).ToArray();
         if (lost.Length > 0)
@@ -26,14 +27,19 @@ internal static class VerificationText
     }
 
     private static string Largest(IEnumerable<MovedMeasure> moved) =>
-        moved.Where(m => double.IsFinite(m.Relative)).MaxBy(m => m.Relative) is { } most ? $"{Percent(most.Relative)} ({most.Id})" : "an unknown amount";
+        moved.Where(m => double.IsFinite(m.Relative)).MaxBy(m => m.Relative) is { } most ? $"{Format.Moved(most.Relative)} ({most.Id})" : "an unknown amount";
 
-    /// <summary>A small movement is not shown as none.</summary>
-    private static string Percent(double relative) =>
-        !double.IsFinite(relative) ? "unknown"
-        : relative == 0 ? "0 %"
-        : relative < SmallestShown ? "below 0.0001 %"
-        : (100 * relative).ToString("0.0000", CultureInfo.InvariantCulture) + " %";
+    /// <summary>Which events came or went, and how little energy they carried.</summary>
+    private static string Events(Verification verification)
+    {
+        var counted = verification.OnlyInOne.Where(e => !e.IsSlight).ToArray();
+        if (!verification.SameEvents)
+        {
+            return "the sequence of events was different" + (counted.Length == 0 ? "" : ": "
+                + string.Join(", ", counted.Select(e => string.Create(CultureInfo.InvariantCulture, $"{e.Event.Kind} at {e.Event.Time:0.000} s only in the {(e.InTighterRun ? "repeated" : "first")} run"))));
+        }
 
-    private const double SmallestShown = 1e-6;
+        return "the sequence of events was the same" + (verification.OnlyInOne.Count == 0 ? "" : string.Create(CultureInfo.InvariantCulture,
+            $" but for {verification.OnlyInOne.Count} with {100 * verification.OnlyInOne.Max(e => e.Share):0.0000} % of the energy that fell or less ({string.Join(", ", verification.OnlyInOne.Select(e => e.Event.Kind).Distinct())})"));
+    }
 }

@@ -27,6 +27,9 @@ internal sealed class DropPhase
     /// <summary>Rope runs past the device through the hand.</summary>
     public bool Runs => Network.DeviceGives && !WrapsGive;
 
+    /// <summary>Rope is drawn out of the tightening wraps.</summary>
+    public bool TightensWraps => Network.DeviceGives && WrapsGive;
+
     /// <summary>A copy that later events do not change.</summary>
     public DropPhase Copy()
     {

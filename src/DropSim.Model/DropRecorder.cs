@@ -19,6 +19,10 @@ internal sealed class DropRecorder : IRunObserver
     private readonly double[] _state;
     private readonly double[] _seen = new double[Channel.All];
     private readonly OpenStrike?[] _open;
+    private readonly Spell _slipping;
+    private readonly Spell _running = new(StateLayout.LostDevice);
+    private readonly Spell _hitch = new(StateLayout.LostHitch);
+    private readonly Spell _wraps = new(StateLayout.LostDevice);
     private DropPhase _last;
     private double _initialEnergy;
     private double _startHeight;
@@ -38,6 +42,9 @@ internal sealed class DropRecorder : IRunObserver
         _guards = new double[system.GuardCount];
         _state = new double[system.StateCount];
         _open = new OpenStrike?[system.Contacts.Count];
+
+        // Without friction a slip costs nothing, however long: its energy would say that nothing had slipped.
+        _slipping = new(system.IsFrictionless ? null : StateLayout.LostRiggingPoint);
         _last = system.Phase.Copy();
         Stretches.Add((0, _last));
         system.IsSettled = TakeStill;
@@ -49,7 +56,7 @@ internal sealed class DropRecorder : IRunObserver
     public List<(double From, DropPhase Phase)> Stretches { get; } = [];
 
     /// <summary>Events with times from the start.</summary>
-    public List<(double Time, string Kind, string Detail)> Events { get; } = [];
+    public List<SeenEvent> Events { get; } = [];
 
     /// <summary>Strikes with times from the start.</summary>
     public List<Strike> Strikes { get; } = [];
@@ -118,7 +125,11 @@ internal sealed class DropRecorder : IRunObserver
 
     private void Tell(double time, ReadOnlySpan<double> state, int guard, DropPhase before, DropPhase after)
     {
-        void Say(string kind, string detail = "") => Events.Add((time, kind, detail));
+        SeenEvent Say(string kind, string detail = "")
+        {
+            Events.Add(new(time, kind, detail));
+            return Events[^1];
+        }
 
         switch (guard)
         {
@@ -170,27 +181,32 @@ internal sealed class DropRecorder : IRunObserver
 
         if (before.Runs != after.Runs)
         {
-            Say(after.Runs ? "device runs" : "device holds");
+            _running.Turn(after.Runs, Say(after.Runs ? "device runs" : "device holds"), state);
         }
 
-        if (!before.Network.HitchDraws && after.Network.HitchDraws)
+        if (before.Network.HitchDraws != after.Network.HitchDraws)
         {
-            Say("hitch tightens");
+            _hitch.Turn(after.Network.HitchDraws, after.Network.HitchDraws ? Say("hitch tightens") : null, state);
         }
 
-        if (!(before.WrapsGive && before.Network.DeviceGives) && after.WrapsGive && after.Network.DeviceGives)
+        if (before.TightensWraps != after.TightensWraps)
         {
-            Say("wraps tighten");
+            _wraps.Turn(after.TightensWraps, after.TightensWraps ? Say("wraps tighten") : null, state);
         }
 
         if (after.Pulls && before.Network.Ring != after.Network.Ring)
         {
-            Say(after.Network.Ring switch
+            var said = Say(after.Network.Ring switch
             {
                 RingState.Out => "rope slips toward the piece",
                 RingState.Back => "rope slips toward the device",
                 _ => "rope sticks at the rigging point",
             });
+            _slipping.Turn(after.Network.Ring != RingState.Stick, said, state);
+        }
+        else if (before.Pulls && !after.Pulls)
+        {
+            _slipping.Turn(false, null, state);
         }
 
         for (var place = 0; place < after.Contacts.Length; place++)
@@ -214,7 +230,10 @@ internal sealed class DropRecorder : IRunObserver
         var mass = _system.Contacts.EffectiveMass(place, state, at.Sin, at.Cos);
         var height = _system.Contacts.HeightOf(place, at.Sin, at.Cos, state[StateLayout.PieceZ]);
         _open[place] = new(time, place, height, speed, mass * speed * speed / 2);
-        Events.Add((time, "strike", FormattableString.Invariant($"{_system.Contacts.Names[place]}, {height:0.0} m up, {speed:0.0} m/s")));
+        Events.Add(new(time, "strike", FormattableString.Invariant($"{_system.Contacts.Names[place]}, {height:0.0} m up, {speed:0.0} m/s"))
+        {
+            Energy = mass * speed * speed / 2,
+        });
     }
 
     private void EndStrike(int place)
@@ -226,9 +245,15 @@ internal sealed class DropRecorder : IRunObserver
         }
     }
 
-    /// <summary>Strikes still going on when the run ended.</summary>
-    public void Finish()
+    /// <summary>What is still going on when the run ends.</summary>
+    /// <param name="state">The last state.</param>
+    public void Finish(ReadOnlySpan<double> state)
     {
+        foreach (var spell in (Spell[])[_slipping, _running, _hitch, _wraps])
+        {
+            spell.Turn(false, null, state);
+        }
+
         for (var place = 0; place < _open.Length; place++)
         {
             EndStrike(place);

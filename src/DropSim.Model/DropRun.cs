@@ -86,7 +86,14 @@ public sealed record RunEnd(EndKind Kind, double Time, double Speed, bool CutsSh
 /// <param name="Kind">Short fixed word ("hinge breaks", "load leg taut", "device runs", ...).</param>
 /// <param name="Detail">More, for people; may be empty.</param>
 /// <param name="Marked">True where a chart should mark it (first of its kind, strikes, ends); false for repeats.</param>
-public sealed record RunEvent(double Time, string Kind, string Detail, bool Marked);
+public sealed record RunEvent(double Time, string Kind, string Detail, bool Marked)
+{
+    /// <summary>
+    /// Energy of what began or ended with it, J: lost while the rope slipped, ran or was drawn out of a knot; along the normal in a strike.
+    /// Null where it has none of its own (hinge, taut and slack, hand, end; a slip without friction).
+    /// </summary>
+    public double? Energy { get; init; }
+}
 
 /// <summary>A stretch of time with one discrete state.</summary>
 /// <param name="From">Start, s from hinge break.</param>

@@ -92,7 +92,7 @@ public static class DropSimulator
         });
         var outcome = integrator.Run(0, input.Computation.EndTime, state, recorder, cancellation);
         cancellation.ThrowIfCancellationRequested();
-        recorder.Finish();
+        recorder.Finish(state);
         var run = new RunSummary(input, spar, system, recorder, outcome, state, trajectory).Compose();
         return (run, run.End.Kind == EndKind.Failed ? 0 : run.Ledger.LargestImbalance);
     }

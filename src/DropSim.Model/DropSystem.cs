@@ -111,6 +111,9 @@ internal sealed partial class DropSystem : IHybridSystem
         set => _phase = value;
     }
 
+    /// <summary>Rope passes the rigging point without friction.</summary>
+    public bool IsFrictionless => _frictionless;
+
     public PieceBody Body => _body;
 
     public ContactPlaces Contacts => _contacts;

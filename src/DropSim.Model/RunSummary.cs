@@ -328,10 +328,10 @@ internal sealed partial class RunSummary
     {
         var seen = new HashSet<string>();
         var list = new List<RunEvent>();
-        foreach (var (time, kind, detail) in _recorder.Events)
+        foreach (var e in _recorder.Events)
         {
-            var first = seen.Add(kind);
-            list.Add(new(time - _zero, kind, detail, first || kind == "strike"));
+            var first = seen.Add(e.Kind);
+            list.Add(new(e.Time - _zero, e.Kind, e.Detail, first || e.Kind == "strike") { Energy = e.Energy });
         }
 
         if (_end.Kind is not (EndKind.EndTime or EndKind.Failed))

@@ -100,6 +100,16 @@ public static class Format
         return double.Parse(rounded, CultureInfo.InvariantCulture).ToString("F" + decimals, CultureInfo.InvariantCulture);
     }
 
+    /// <summary>A relative change as a percentage; a small one is not shown as none.</summary>
+    /// <param name="relative">|change| / |value|.</param>
+    internal static string Moved(double relative) =>
+        !double.IsFinite(relative) ? "unknown"
+        : relative == 0 ? "0 %"
+        : relative < SmallestMoved ? "below 0.0001 %"
+        : (100 * relative).ToString("0.0000", CultureInfo.InvariantCulture) + " %";
+
+    private const double SmallestMoved = 1e-6;
+
     /// <summary>How a run ended, in words; the speed also in the units wanted where they are not SI.</summary>
     /// <param name="end">The end.</param>
     /// <param name="units">Units wanted.</param>

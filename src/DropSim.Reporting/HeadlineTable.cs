@@ -9,7 +9,11 @@ namespace DropSim.Reporting;
 /// <param name="Central">Central value with unit and state.</param>
 /// <param name="Worst">Worst of the range, or the range where neither end is worse.</param>
 /// <param name="WorstInputs">What gave the worst; may be empty.</param>
-public sealed record MeasureRow(string Label, string Central, string Worst, string WorstInputs);
+public sealed record MeasureRow(string Label, string Central, string Worst, string WorstInputs)
+{
+    /// <summary>How far the value moved at a tenth of the tolerance; empty where that was not asked for.</summary>
+    public string Moved { get; init; } = "";
+}
 
 /// <summary>A case for the console: headline measures first, then the facts that go with them.</summary>
 /// <param name="Name">Set-up and catch in words.</param>
@@ -35,7 +39,10 @@ public static class HeadlineTable
     private static CaseTable Case(CaseResult result, UnitSystem units)
     {
         var run = result.Run;
-        MeasureRow Row(Measure m) => new(m.Label, Format.Value(m, units), Format.Worst(m, units), m.WorstInputs ?? "");
+        MeasureRow Row(Measure m) => new(m.Label, Format.Value(m, units), Format.Worst(m, units), m.WorstInputs ?? "")
+        {
+            Moved = result.Verification is { } verification ? Format.Moved(verification.Moved.Single(v => v.Id == m.Id).Relative) : "",
+        };
         return new(
             $"{result.Case.Setup.Replace('-', ' ')}, {result.Case.CatchName.Replace('-', ' ')}",
             [.. run.Measures.Where(m => m.Headline).Select(Row)],

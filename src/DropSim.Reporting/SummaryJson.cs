@@ -94,6 +94,7 @@ internal static class SummaryJson
             Number(j, "time_s", e.Time);
             j.WriteString("kind", e.Kind);
             j.WriteString("detail", e.Detail);
+            Number(j, "energy_J", e.Energy ?? double.NaN);
         });
         Array(json, "phases", run.Phases, (j, p) =>
         {
@@ -139,6 +140,15 @@ internal static class SummaryJson
             {
                 j.WriteString("id", m.Id);
                 Number(j, "relative", m.Relative);
+            });
+            Array(json, "events_in_one_run_only", verification.OnlyInOne, (j, e) =>
+            {
+                Number(j, "time_s", e.Event.Time);
+                j.WriteString("kind", e.Event.Kind);
+                j.WriteString("run", e.InTighterRun ? "repeated" : "first");
+                Number(j, "energy_J", e.Event.Energy ?? double.NaN);
+                Number(j, "share_of_energy_that_fell", e.Share);
+                j.WriteBoolean("slight", e.IsSlight);
             });
             json.WriteEndObject();
         }

@@ -24,34 +24,6 @@ public sealed record CaseResult(DropCase Case, DropRun Run, int RangeRuns, strin
     public Verification? Verification { get; init; }
 }
 
-/// <summary>How far the measures move when a run is repeated with a tenth of the tolerance.</summary>
-/// <param name="How">In words.</param>
-/// <param name="SameEvents">True where the repeated run had the same events in the same order.</param>
-/// <param name="Moved">Relative change of each measure.</param>
-public sealed record Verification(string How, bool SameEvents, IReadOnlyList<MovedMeasure> Moved)
-{
-    /// <summary>Repeats a run at a tenth of its tolerance.</summary>
-    /// <param name="run">The run.</param>
-    /// <param name="cancellation">Cancels between steps.</param>
-    public static Verification Of(DropRun run, CancellationToken cancellation = default)
-    {
-        ArgumentNullException.ThrowIfNull(run);
-        var tight = DropSimulator.Run(run.Input, new RunOptions { ToleranceFactor = 0.1 }, cancellation);
-        var moved = run.Measures
-            .Select(m => new MovedMeasure(m.Id, Relative(m.Value, tight[m.Id].Value)))
-            .ToArray();
-        var same = run.Events.Select(e => e.Kind).SequenceEqual(tight.Events.Select(e => e.Kind));
-        return new("repeated at a tenth of the tolerance", same, moved);
-    }
-
-    private static double Relative(double a, double b) => a.Equals(b) ? 0 : Math.Abs(a - b) / Math.Abs(b);
-}
-
-/// <summary>One measure's relative change.</summary>
-/// <param name="Id">Id of the measure.</param>
-/// <param name="Relative">|change| / |value|; not a number where it has no value.</param>
-public sealed record MovedMeasure(string Id, double Relative);
-
 /// <summary>Two cases side by side (same set-up and two catches, or same catch and two set-ups).</summary>
 /// <param name="First">Index of the first case (the one changed to).</param>
 /// <param name="Second">Index of the second case (the one compared with).</param>
