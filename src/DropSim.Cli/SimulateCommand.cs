@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using DropSim.Drawing;
 using DropSim.Model;
 using DropSim.Reporting;
@@ -13,30 +12,16 @@ namespace DropSim.Cli;
 internal static class SimulateCommand
 {
     private sealed record Options(
-        string[] Paths, string Directory, UnitSystem? Units, int Threads, double CsvInterval, bool Verify, bool Details);
+        string[] Paths, CommonSettings Common, double CsvInterval, bool Verify, bool Details)
+    {
+        public string Directory => Common.Directory;
+    }
 
     public static Command Create(Terminal terminal)
     {
         var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
         ScenarioFiles.RefuseOptions(paths);
-        var directory = new Option<string>("--out") { Description = "Folder for results, one folder a scenario.", DefaultValueFactory = _ => "output" };
-        directory.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && string.IsNullOrWhiteSpace(r.Tokens[0].Value))
-            {
-                r.AddError("--out: found an empty name; expected a folder.");
-            }
-        });
-        var units = new Option<string>("--units") { Description = "Units of text, pictures and CSV: si or us. Default: as the scenario asks." };
-        units.AcceptOnlyFromAmong("si", "us");
-        var threads = new Option<int>("--threads") { Description = "Threads; the results do not depend on it.", DefaultValueFactory = _ => Environment.ProcessorCount };
-        threads.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is < 1 or > 256)
-            {
-                r.AddError("--threads: expected a number from 1 to 256.");
-            }
-        });
+        var common = new CommonOptions("one folder a scenario");
         var interval = new Option<string>("--csv-interval") { Description = "Time between rows of the CSV files, with its unit.", DefaultValueFactory = _ => "1 ms" };
         interval.Validators.Add(r =>
         {
@@ -53,13 +38,16 @@ internal static class SimulateCommand
             "dropsim simulate scenarios/medium-log.toml --out results --units us",
             "dropsim simulate scenarios/medium-log.toml --verify --details"))
         {
-            paths, directory, units, threads, interval, verify, details,
+            paths, interval, verify, details,
         };
+        foreach (var option in common.All)
+        {
+            command.Add(option);
+        }
+
         command.SetAction((parsed, cancellation) => Task.FromResult(Run(terminal, new(
             parsed.GetValue(paths)!,
-            parsed.GetValue(directory)!,
-            parsed.GetValue(units) switch { "si" => UnitSystem.Si, "us" => UnitSystem.Us, _ => null },
-            parsed.GetValue(threads),
+            common.Of(parsed),
             Seconds(parsed.GetValue(interval)!) ?? 0.001,
             parsed.GetValue(verify),
             parsed.GetValue(details)), cancellation)));
@@ -102,13 +90,13 @@ internal static class SimulateCommand
 
     private static bool One(Terminal terminal, string file, Scenario scenario, Options options, CancellationToken cancellation)
     {
-        var units = options.Units ?? (scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si);
+        var units = options.Common.UnitsFor(scenario);
         ScenarioResult result;
         try
         {
             using var progress = new ProgressLine(terminal, scenario.Title, scenario.Cases.Sum(ScenarioStudy.RunsOf));
             result = ScenarioStudy.Compute(
-                scenario.Name, scenario.Title, scenario.Description, scenario.SourceHash, scenario.Cases, options.Threads, progress.Advance, cancellation);
+                scenario.Name, scenario.Title, scenario.Description, scenario.SourceHash, scenario.Cases, options.Common.Threads, progress.Advance, cancellation);
             if (options.Verify)
             {
                 result = result with { Cases = [.. result.Cases.Select(c => c with { Verification = Verification.Of(c.Run, cancellation) })] };
@@ -135,13 +123,7 @@ internal static class SimulateCommand
 
         try
         {
-            ScenarioReport.Write(result, options.Directory, new ReportOptions
-            {
-                Units = units,
-                CsvInterval = options.CsvInterval,
-                ProgramVersion = DropSimApp.Version,
-                Threads = options.Threads,
-            }, cancellation);
+            ScenarioReport.Write(result, options.Directory, options.Common.Report(scenario) with { CsvInterval = options.CsvInterval }, cancellation);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

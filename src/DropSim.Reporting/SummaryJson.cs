@@ -1,5 +1,7 @@
 using System.Text.Json;
 using DropSim.Model;
+using DropSim.Reporting.Files;
+using DropSim.Reporting.Studies;
 using DropSim.Studies;
 
 namespace DropSim.Reporting;
@@ -13,8 +15,9 @@ internal static class SummaryJson
     /// <summary>Writes the file.</summary>
     /// <param name="result">What was computed, with the comparisons' texts.</param>
     /// <param name="options">Program version.</param>
+    /// <param name="files">Names of all files of the folder.</param>
     /// <param name="stream">Where to.</param>
-    internal static void Write(ScenarioResult result, ReportOptions options, Stream stream)
+    internal static void Write(ScenarioResult result, ReportOptions options, IReadOnlyList<string> files, Stream stream)
     {
         using var json = new Utf8JsonWriter(stream, new JsonWriterOptions { Indented = true, NewLine = "\n" });
         json.WriteStartObject();
@@ -28,10 +31,11 @@ internal static class SummaryJson
         json.WriteString("description", result.Description);
         json.WriteString("source_sha256_start", result.SourceHash);
         json.WriteEndObject();
-        Strings(json, "cautions", Cautions.Reading);
-        Strings(json, "not_modelled", Cautions.NotModelled);
-        Array(json, "cases", result.Cases, Case);
-        Array(json, "comparisons", result.Comparisons, (j, c) =>
+        JsonParts.Strings(json, ResultFolder.FilesKey, files);
+        JsonParts.Strings(json, "cautions", Cautions.Reading);
+        JsonParts.Strings(json, "not_modelled", Cautions.NotModelled);
+        JsonParts.Array(json, "cases", result.Cases, Case);
+        JsonParts.Array(json, "comparisons", result.Comparisons, (j, c) =>
         {
             j.WriteString("first", result.Cases[c.First].Case.Name);
             j.WriteString("second", result.Cases[c.Second].Case.Name);
@@ -60,67 +64,60 @@ internal static class SummaryJson
         json.WriteString("catch", result.Case.CatchName);
         json.WriteStartObject("end");
         json.WriteString("kind", Snake(run.End.Kind.ToString()));
-        Number(json, "time_s", run.End.Time);
-        Number(json, "speed_m_s", run.End.Speed);
+        JsonParts.Number(json, "time_s", run.End.Time);
+        JsonParts.Number(json, "speed_m_s", run.End.Speed);
         json.WriteBoolean("cuts_short", run.End.CutsShort);
         json.WriteString("description", run.End.Description);
         json.WriteEndObject();
-        Number(json, "hinge_break_after_start_s", run.HingeBreakTime);
-        Array(json, "measures", run.Measures, Measure);
+        JsonParts.Number(json, "hinge_break_after_start_s", run.HingeBreakTime);
+        JsonParts.Array(json, "measures", run.Measures, Measure);
         json.WriteStartObject("ranges");
         json.WriteNumber("runs", result.RangeRuns);
         json.WriteString("method", result.RangeMethod);
-        Array(json, "inputs", result.Case.Ranges, (j, r) =>
+        JsonParts.Array(json, "inputs", result.Case.Ranges, (j, r) =>
         {
             j.WriteString("name", r.Name);
             j.WriteString("unit", r.Unit);
-            Number(j, "central", r.Central);
-            Number(j, "low", r.Low);
-            Number(j, "high", r.High);
+            JsonParts.Number(j, "central", r.Central);
+            JsonParts.Number(j, "low", r.Low);
+            JsonParts.Number(j, "high", r.High);
             j.WriteString("source", r.Source);
         });
         json.WriteEndObject();
-        Strings(json, "warnings", [.. result.Case.Warnings, .. run.Warnings]);
-        Array(json, "inputs_used", result.Case.Notes, (j, n) =>
+        JsonParts.Strings(json, "warnings", [.. result.Case.Warnings, .. run.Warnings]);
+        JsonParts.Array(json, "inputs_used", result.Case.Notes, StudyJson.Note);
+        JsonParts.Array(json, "events", run.Events, (j, e) =>
         {
-            j.WriteString("key", n.Path);
-            j.WriteString("value", n.Value);
-            j.WriteString("range", n.Range);
-            j.WriteBoolean("given", n.Given);
-            j.WriteString("source", n.Source);
-        });
-        Array(json, "events", run.Events, (j, e) =>
-        {
-            Number(j, "time_s", e.Time);
+            JsonParts.Number(j, "time_s", e.Time);
             j.WriteString("kind", e.Kind);
             j.WriteString("detail", e.Detail);
-            Number(j, "energy_J", e.Energy ?? double.NaN);
+            JsonParts.Number(j, "energy_J", e.Energy ?? double.NaN);
         });
-        Array(json, "phases", run.Phases, (j, p) =>
+        JsonParts.Array(json, "phases", run.Phases, (j, p) =>
         {
-            Number(j, "from_s", p.From);
-            Number(j, "to_s", p.To);
+            JsonParts.Number(j, "from_s", p.From);
+            JsonParts.Number(j, "to_s", p.To);
             j.WriteString("name", p.Name);
             j.WriteString("detail", p.Detail);
         });
-        Array(json, "strikes", run.Strikes, (j, s) =>
+        JsonParts.Array(json, "strikes", run.Strikes, (j, s) =>
         {
-            Number(j, "time_s", s.Time);
+            JsonParts.Number(j, "time_s", s.Time);
             j.WriteString("place", s.Place);
-            Number(j, "height_m", s.Height);
-            Number(j, "closing_speed_m_s", s.ClosingSpeed);
-            Number(j, "energy_J", s.Energy);
-            Number(j, "impulse_N_s", s.Impulse);
-            Number(j, "peak_force_indicative_N", s.PeakForce);
+            JsonParts.Number(j, "height_m", s.Height);
+            JsonParts.Number(j, "closing_speed_m_s", s.ClosingSpeed);
+            JsonParts.Number(j, "energy_J", s.Energy);
+            JsonParts.Number(j, "impulse_N_s", s.Impulse);
+            JsonParts.Number(j, "peak_force_indicative_N", s.PeakForce);
         });
         json.WriteStartObject("ledger");
-        Number(json, "energy_that_fell_J", run.Ledger.Fallen);
-        Number(json, "largest_imbalance", run.Ledger.LargestImbalance);
-        Array(json, "at_the_end", run.Ledger.Places, (j, p) =>
+        JsonParts.Number(json, "energy_that_fell_J", run.Ledger.Fallen);
+        JsonParts.Number(json, "largest_imbalance", run.Ledger.LargestImbalance);
+        JsonParts.Array(json, "at_the_end", run.Ledger.Places, (j, p) =>
         {
             j.WriteString("column", p.Column);
             j.WriteString("label", p.Label);
-            Number(j, "energy_J", p.Energy);
+            JsonParts.Number(j, "energy_J", p.Energy);
         });
         json.WriteEndObject();
         json.WriteStartObject("integration");
@@ -136,18 +133,18 @@ internal static class SummaryJson
             json.WriteStartObject("verification");
             json.WriteString("how", verification.How);
             json.WriteBoolean("same_events", verification.SameEvents);
-            Array(json, "moved", verification.Moved, (j, m) =>
+            JsonParts.Array(json, "moved", verification.Moved, (j, m) =>
             {
                 j.WriteString("id", m.Id);
-                Number(j, "relative", m.Relative);
+                JsonParts.Number(j, "relative", m.Relative);
             });
-            Array(json, "events_in_one_run_only", verification.OnlyInOne, (j, e) =>
+            JsonParts.Array(json, "events_in_one_run_only", verification.OnlyInOne, (j, e) =>
             {
-                Number(j, "time_s", e.Event.Time);
+                JsonParts.Number(j, "time_s", e.Event.Time);
                 j.WriteString("kind", e.Event.Kind);
                 j.WriteString("run", e.InTighterRun ? "repeated" : "first");
-                Number(j, "energy_J", e.Event.Energy ?? double.NaN);
-                Number(j, "share_of_energy_that_fell", e.Share);
+                JsonParts.Number(j, "energy_J", e.Event.Energy ?? double.NaN);
+                JsonParts.Number(j, "share_of_energy_that_fell", e.Share);
                 j.WriteBoolean("slight", e.IsSlight);
             });
             json.WriteEndObject();
@@ -158,53 +155,17 @@ internal static class SummaryJson
     {
         json.WriteString("id", m.Id);
         json.WriteString("label", m.Label);
-        Number(json, "value", m.Value);
+        JsonParts.Number(json, "value", m.Value);
         json.WriteString("unit", m.Unit);
-        Number(json, "time_s", m.Time ?? double.NaN);
+        JsonParts.Number(json, "time_s", m.Time ?? double.NaN);
         json.WriteString("state", Word(m.State));
-        Number(json, "low", m.Low ?? double.NaN);
-        Number(json, "high", m.High ?? double.NaN);
+        JsonParts.Number(json, "low", m.Low ?? double.NaN);
+        JsonParts.Number(json, "high", m.High ?? double.NaN);
         json.WriteBoolean("range_reads_at_least", m.RangeCutShort);
         json.WriteString("worse", m.Worse.ToString().ToLowerInvariant());
         json.WriteBoolean("headline", m.Headline);
         json.WriteString("worst_inputs", m.WorstInputs);
         json.WriteString("how_found", m.HowFound);
-    }
-
-    private static void Array<T>(Utf8JsonWriter json, string name, IEnumerable<T> items, Action<Utf8JsonWriter, T> write)
-    {
-        json.WriteStartArray(name);
-        foreach (var item in items)
-        {
-            json.WriteStartObject();
-            write(json, item);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-    }
-
-    private static void Strings(Utf8JsonWriter json, string name, IEnumerable<string> items)
-    {
-        json.WriteStartArray(name);
-        foreach (var item in items)
-        {
-            json.WriteStringValue(item);
-        }
-
-        json.WriteEndArray();
-    }
-
-    private static void Number(Utf8JsonWriter json, string name, double value)
-    {
-        if (double.IsFinite(value))
-        {
-            json.WriteNumber(name, value);
-        }
-        else
-        {
-            json.WriteNull(name);
-        }
     }
 
     private static string Snake(string pascal) =>

@@ -98,7 +98,7 @@ public sealed class FilesTests : IDisposable
     public void Summary_is_valid_JSON_with_every_measure_state_and_caution()
     {
         using var stream = new MemoryStream();
-        SummaryJson.Write(ComparisonText.WithTexts(RealResult.LightLog, UnitSystem.Si), Coarse, stream);
+        SummaryJson.Write(ComparisonText.WithTexts(RealResult.LightLog, UnitSystem.Si), Coarse, ["summary.json"], stream);
         using var json = JsonDocument.Parse(stream.ToArray());
 
         var root = json.RootElement;
@@ -189,7 +189,7 @@ public sealed class FilesTests : IDisposable
         var measures = one.Run.Measures.Select(m => m.Id == MeasureIds.RopeRun ? m with { Value = double.NaN, High = double.PositiveInfinity } : m).ToArray();
         var result = RealResult.MediumLog with { Cases = [one with { Run = one.Run with { Measures = measures } }], Comparisons = [] };
         using var stream = new MemoryStream();
-        SummaryJson.Write(result, Coarse, stream);
+        SummaryJson.Write(result, Coarse, ["summary.json"], stream);
         using var json = JsonDocument.Parse(stream.ToArray());
         var measure = json.RootElement.GetProperty("cases")[0].GetProperty("measures").EnumerateArray()
             .Single(m => m.GetProperty("id").GetString() == MeasureIds.RopeRun);
@@ -203,16 +203,47 @@ public sealed class FilesTests : IDisposable
     }
 
     [Fact]
-    public void What_people_put_beside_the_results_stays_and_stale_results_go()
+    public void What_people_put_beside_the_results_stays_whatever_its_ending_and_results_no_longer_made_go()
     {
-        var folder = Directory.CreateDirectory(Path.Combine(_folder, "medium-log")).FullName;
+        var wider = RealResult.MediumLog with { Cases = [.. RealResult.MediumLog.Cases, RenamedCase("gone")], Comparisons = [] };
+        ScenarioReport.Write(wider, _folder, Coarse, NoPictures, default);
+        var folder = Path.Combine(_folder, "medium-log");
+        var gone = Path.Combine(folder, "base-gone.csv");
+        File.Exists(gone).Should().BeTrue();
         File.WriteAllText(Path.Combine(folder, "my notes.txt"), "ours");
-        File.WriteAllText(Path.Combine(folder, "old-case.csv"), "stale");
+        File.WriteAllText(Path.Combine(folder, "load-cell.csv"), "measured");
+        File.WriteAllText(Path.Combine(folder, "site.png"), "a photograph");
 
         ScenarioReport.Write(RealResult.MediumLog, _folder, Coarse, NoPictures, default);
 
+        File.Exists(gone).Should().BeFalse("summary.json listed it and it was not made again");
         File.ReadAllText(Path.Combine(folder, "my notes.txt")).Should().Be("ours");
-        File.Exists(Path.Combine(folder, "old-case.csv")).Should().BeFalse();
+        File.ReadAllText(Path.Combine(folder, "load-cell.csv")).Should().Be("measured");
+        File.ReadAllText(Path.Combine(folder, "site.png")).Should().Be("a photograph");
+    }
+
+    [Theory]
+    [InlineData("not JSON at all")]
+    [InlineData("[]")]
+    [InlineData("{\"files\": 3}")]
+    [InlineData("{\"files\": [\"../other.txt\", 7, null]}")]
+    public void An_index_that_cannot_be_believed_throws_nothing_away(string index)
+    {
+        var folder = Directory.CreateDirectory(Path.Combine(_folder, "medium-log")).FullName;
+        File.WriteAllText(Path.Combine(folder, "summary.json"), index);
+        File.WriteAllText(Path.Combine(folder, "old-case.csv"), "whose?");
+        File.WriteAllText(Path.Combine(_folder, "other.txt"), "outside");
+
+        ScenarioReport.Write(RealResult.MediumLog, _folder, Coarse, NoPictures, default);
+
+        File.ReadAllText(Path.Combine(folder, "old-case.csv")).Should().Be("whose?");
+        File.ReadAllText(Path.Combine(_folder, "other.txt")).Should().Be("outside");
+    }
+
+    private static CaseResult RenamedCase(string name)
+    {
+        var one = RealResult.MediumLog.Cases[0];
+        return one with { Case = one.Case with { CatchName = name } };
     }
 
     [Theory]

@@ -1,0 +1,65 @@
+using System.CommandLine;
+using System.Globalization;
+using DropSim.Reporting;
+using DropSim.Scenarios;
+
+namespace DropSim.Cli;
+
+/// <summary>Options that mean the same in every command that computes.</summary>
+internal sealed class CommonOptions
+{
+    private const int MostThreads = 256;
+
+    private readonly Option<string> _directory;
+    private readonly Option<string> _units;
+    private readonly Option<int> _threads;
+
+    /// <summary>Makes the options.</summary>
+    /// <param name="folders">What is written below the folder ("one folder a scenario").</param>
+    public CommonOptions(string folders)
+    {
+        _directory = new("--out") { Description = $"Folder for results, {folders}.", DefaultValueFactory = _ => "output" };
+        _directory.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && string.IsNullOrWhiteSpace(r.Tokens[0].Value))
+            {
+                r.AddError("--out: found an empty name; expected a folder.");
+            }
+        });
+        _units = new("--units") { Description = "Units of text, pictures and CSV: si or us. Default: as the scenario asks." };
+        _units.AcceptOnlyFromAmong("si", "us");
+        _threads = new("--threads") { Description = "Threads; the results do not depend on it.", DefaultValueFactory = _ => Environment.ProcessorCount };
+        _threads.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is < 1 or > MostThreads)
+            {
+                r.AddError(FormattableString.Invariant($"--threads: expected a number from 1 to {MostThreads}."));
+            }
+        });
+    }
+
+    /// <summary>The options, to be added to a command.</summary>
+    public IEnumerable<Option> All => [_directory, _units, _threads];
+
+    /// <summary>What was asked for.</summary>
+    /// <param name="parsed">The command line.</param>
+    public CommonSettings Of(ParseResult parsed) => new(
+        parsed.GetValue(_directory)!,
+        parsed.GetValue(_units) switch { "si" => UnitSystem.Si, "us" => UnitSystem.Us, _ => null },
+        parsed.GetValue(_threads));
+}
+
+/// <summary>What the common options say.</summary>
+/// <param name="Directory">Folder for results.</param>
+/// <param name="Units">Units; null where the scenario decides.</param>
+/// <param name="Threads">Threads.</param>
+internal sealed record CommonSettings(string Directory, UnitSystem? Units, int Threads)
+{
+    /// <summary>Units of text, pictures and CSV.</summary>
+    /// <param name="scenario">The scenario, which decides where nobody asked.</param>
+    public UnitSystem UnitsFor(Scenario scenario) => Units ?? (scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si);
+
+    /// <summary>Options for writing.</summary>
+    /// <param name="scenario">The scenario.</param>
+    public ReportOptions Report(Scenario scenario) => new() { Units = UnitsFor(scenario), ProgramVersion = DropSimApp.Version, Threads = Threads };
+}

@@ -1,0 +1,186 @@
+using System.CommandLine;
+using DropSim.Drawing;
+using DropSim.Model;
+using DropSim.Reporting;
+using DropSim.Reporting.Studies;
+using DropSim.Scenarios;
+
+namespace DropSim.Cli;
+
+/// <summary>What a verb that takes many runs of one scenario has to work with.</summary>
+/// <param name="File">Path as it was given, for messages.</param>
+/// <param name="Draft">The file, from which scenarios with changed values are built.</param>
+/// <param name="Scenario">The scenario as the file has it.</param>
+/// <param name="Settings">Common options.</param>
+/// <param name="Units">Units of text and pictures.</param>
+/// <param name="Terminal">Where to write.</param>
+internal sealed record StudyTask(string File, ScenarioDraft Draft, Scenario Scenario, CommonSettings Settings, UnitSystem Units, Terminal Terminal)
+{
+    /// <summary>A progress line; to be disposed of.</summary>
+    /// <param name="runs">Number of runs, about.</param>
+    public ProgressLine Progress(int runs) => new(Terminal, Scenario.Title, runs);
+
+    /// <summary>Options for writing.</summary>
+    public ReportOptions Report => Settings.Report(Scenario);
+}
+
+/// <summary>The frame of every verb that takes many runs of one scenario: read, compute, write, print; what was done before an interruption is kept.</summary>
+internal static class StudyVerb
+{
+    /// <summary>The scenario file.</summary>
+    public static Argument<string> ScenarioArgument()
+    {
+        var path = new Argument<string>("SCENARIO") { Description = "A scenario file." };
+        path.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && r.Tokens[0].Value.StartsWith('-'))
+            {
+                r.AddError($"Unknown option '{r.Tokens[0].Value}'.");
+            }
+        });
+        return path;
+    }
+
+    /// <summary>Runs a study.</summary>
+    /// <param name="terminal">Where to write.</param>
+    /// <param name="path">Scenario file.</param>
+    /// <param name="settings">Common options.</param>
+    /// <param name="compute">
+    /// Computes. Cancelled, it returns what it has with <see cref="StudyDocument.CutShort"/> set, or throws <see cref="OperationCanceledException"/>
+    /// where there is nothing to keep. Refuses with <see cref="StudyRefusedException"/>.
+    /// </param>
+    /// <param name="cancellation">Interrupts.</param>
+    /// <returns>Exit code.</returns>
+    public static int Run(
+        Terminal terminal, string path, CommonSettings settings, Func<StudyTask, CancellationToken, StudyDocument> compute, CancellationToken cancellation)
+    {
+        var draft = ScenarioReader.Open(path);
+        var read = draft.Build();
+        if (read.Scenario is not { } scenario)
+        {
+            foreach (var problem in read.Problems)
+            {
+                terminal.Error.WriteLine(problem with { File = path });
+            }
+
+            terminal.Error.WriteLine("Nothing was computed.");
+            return ExitCodes.Refused;
+        }
+
+        if (OutputFolder.Obstacle(settings.Directory) is { } obstacle)
+        {
+            terminal.Error.WriteLine($"{settings.Directory}: results could not be written there ({obstacle}). Nothing was computed.");
+            return ExitCodes.NotCompleted;
+        }
+
+        var task = new StudyTask(path, draft, scenario, settings, settings.UnitsFor(scenario), terminal);
+        StudyDocument document;
+        try
+        {
+            document = compute(task, cancellation);
+        }
+        catch (StudyRefusedException refused)
+        {
+            foreach (var problem in refused.Problems)
+            {
+                terminal.Error.WriteLine(problem);
+            }
+
+            terminal.Error.WriteLine("Nothing was written.");
+            return ExitCodes.Refused;
+        }
+        catch (Exception e) when (e is DropInputException or UnstableSparException)
+        {
+            terminal.Error.WriteLine($"{path}: could not be computed: {e.Message}");
+            return ExitCodes.NotCompleted;
+        }
+
+        try
+        {
+            // What an interrupted study keeps is written although it was interrupted.
+            StudyReport.Write(document, settings.Directory, task.Report, document.CutShort is null ? cancellation : CancellationToken.None);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            terminal.Error.WriteLine($"{path}: the results could not be written to {Path.Combine(settings.Directory, document.Folder)}: {e.Message}");
+            return ExitCodes.NotCompleted;
+        }
+
+        Print(terminal, document, settings);
+        return document.CutShort is null ? ExitCodes.Done : ExitCodes.Interrupted;
+    }
+
+    private static void Print(Terminal terminal, StudyDocument document, CommonSettings settings)
+    {
+        var output = terminal.Output;
+        output.WriteLine();
+        output.WriteLine($"{document.ScenarioTitle}  ({document.ScenarioName}, {document.SourceHash})");
+        if (document.CutShort is { } sentence)
+        {
+            terminal.Error.WriteLine("Interrupted. What was finished is kept.");
+            output.WriteLine();
+            terminal.Paragraph(sentence, 0);
+        }
+
+        foreach (var screen in document.Screens)
+        {
+            output.WriteLine();
+            if (screen.Title.Length > 0)
+            {
+                output.WriteLine(screen.Title);
+            }
+
+            terminal.Table(screen.Heading, screen.Rows);
+        }
+
+        output.WriteLine();
+        foreach (var finding in document.Findings)
+        {
+            terminal.Paragraph(finding, 0);
+        }
+
+        foreach (var warning in document.Warnings)
+        {
+            terminal.Paragraph("Note: " + warning);
+        }
+
+        output.WriteLine();
+        output.WriteLine($"Tables, pictures and study.json: {Path.Combine(settings.Directory, document.Folder)}");
+        output.WriteLine();
+        foreach (var caution in Cautions.Reading)
+        {
+            terminal.Paragraph(caution, 0);
+        }
+    }
+}
+
+/// <summary>A study cannot be made of what was asked for: every problem at once, each a line for people.</summary>
+internal sealed class StudyRefusedException : Exception
+{
+    /// <summary>Nothing said.</summary>
+    public StudyRefusedException()
+        : this([])
+    {
+    }
+
+    /// <summary>One problem.</summary>
+    /// <param name="message">The problem.</param>
+    public StudyRefusedException(string message)
+        : this([message])
+    {
+    }
+
+    /// <summary>One problem and what led to it.</summary>
+    /// <param name="message">The problem.</param>
+    /// <param name="innerException">What led to it.</param>
+    public StudyRefusedException(string message, Exception innerException)
+        : base(message, innerException) => Problems = [message];
+
+    /// <summary>Several problems.</summary>
+    /// <param name="problems">The problems.</param>
+    public StudyRefusedException(IReadOnlyList<string> problems)
+        : base(string.Join(" ", problems)) => Problems = problems;
+
+    /// <summary>The problems.</summary>
+    public IReadOnlyList<string> Problems { get; }
+}
