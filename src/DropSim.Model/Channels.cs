@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace DropSim.Model;
 
 /// <summary>Quantities that are watched for their extremes while a drop is integrated.</summary>
@@ -49,9 +51,10 @@ internal sealed partial class DropSystem
     private readonly SparSections _sections;
 
     /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing; the worst stress over the height only from the loads on that are asked for, else 0.</summary>
+    [SkipLocalsInit]
     public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, in StressFrom stress)
     {
-        Instant at = default;
+        Unsafe.SkipInit(out Instant at);
         Solve(time, y, ref at, []);
         channels[Channel.LoadLeg] = at.Flow.T1;
         channels[Channel.GroundLeg] = at.Flow.T2;

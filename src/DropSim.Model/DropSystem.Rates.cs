@@ -9,9 +9,20 @@ internal sealed partial class DropSystem
     /// <summary>A distance that does not matter, squared, m2: 0.1 mm.</summary>
     private const double SmallestDistanceSquared = 1e-8;
 
-    /// <summary>Where everything is and pulls at one instant; rates too where a span is given (empty: forces and accelerations only).</summary>
+    /// <summary>
+    /// Where everything is and pulls at one instant; rates too where a span is given (empty: forces and accelerations only).
+    /// Writes whatever of <paramref name="at"/> it or a caller reads: it need not be cleared.
+    /// </summary>
     public void Solve(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
     {
+        at.HingeX = 0;
+        at.HingeZ = 0;
+        at.ContactX = 0;
+        at.ContactZ = 0;
+        at.ContactForce = 0;
+        at.ContactHeight = 0;
+        at.ContactOffset = 0;
+        at.ContactEnergy = 0;
         Place(y, ref at);
         Rope(time, y, ref at);
         Move(y, ref at, rates);
@@ -61,23 +72,25 @@ internal sealed partial class DropSystem
 
         // A slack hitch may pass right by the ring: its direction must stay a number there.
         at.D1 = Math.Sqrt((dx * dx) + (dz * dz) + SmallestDistanceSquared);
-        at.U1X = dx / at.D1;
-        at.U1Z = dz / at.D1;
+        at.PerD1 = 1 / at.D1;
+        at.U1X = dx * at.PerD1;
+        at.U1Z = dz * at.PerD1;
         at.D1Rate = (at.U1X * (at.HitchVx - at.RingVx)) + (at.U1Z * (at.HitchVz - at.RingVz));
         dx = _deviceX - at.RingX;
         dz = _deviceZ - at.RingZ;
         at.D2 = Math.Sqrt((dx * dx) + (dz * dz));
-        at.U2X = dx / at.D2;
-        at.U2Z = dz / at.D2;
+        at.PerD2 = 1 / at.D2;
+        at.U2X = dx * at.PerD2;
+        at.U2Z = dz * at.PerD2;
         at.D2Rate = -((at.U2X * at.RingVx) + (at.U2Z * at.RingVz));
     }
 
     private void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
     {
-        var l1 = y[StateLayout.LoadLength];
-        var l2 = y[StateLayout.GroundLength];
-        at.E1 = (at.D1 / l1) - 1;
-        at.E2 = (at.D2 / l2) - 1;
+        at.PerL1 = 1 / y[StateLayout.LoadLength];
+        at.PerL2 = 1 / y[StateLayout.GroundLength];
+        at.E1 = (at.D1 * at.PerL1) - 1;
+        at.E2 = (at.D2 * at.PerL2) - 1;
 
         // Angle from ground leg to load leg, counter-clockwise: pi where they lie in one line, 0 when both hang down, negative when
         // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
@@ -96,12 +109,12 @@ internal sealed partial class DropSystem
 
         at.HandForce = _hand.Force(_phase.Hand, time, y[StateLayout.RopeRun]);
         at.DeviceRatio = _phase.DeviceRatio;
-        var b1 = _viscous * at.D1 / (l1 * l1);
-        var b2 = _viscous * at.D2 / (l2 * l2);
+        var b1 = _viscous * at.D1 * at.PerL1 * at.PerL1;
+        var b2 = _viscous * at.D2 * at.PerL2 * at.PerL2;
         at.Lasting1 = _curve.Tension(at.E1);
         at.Lasting2 = _curve.Tension(at.E2);
-        var a1 = at.Lasting1 + (_relaxing * (at.E1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate / l1);
-        var a2 = at.Lasting2 + (_relaxing * (at.E2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate / l2);
+        var a1 = at.Lasting1 + (_relaxing * (at.E1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate * at.PerL1);
+        var a2 = at.Lasting2 + (_relaxing * (at.E2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate * at.PerL2);
         at.HandCapacity = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
         at.WrapsCapacity = WrapsCapacity(y);
         var wrapsWeaker = at.WrapsCapacity < at.HandCapacity;
@@ -175,8 +188,8 @@ internal sealed partial class DropSystem
             return 0;
         }
 
-        var load = ((at.U1X * (at.HitchVz - at.RingVz)) - (at.U1Z * (at.HitchVx - at.RingVx))) / at.D1;
-        var ground = -((at.U2X * at.RingVz) - (at.U2Z * at.RingVx)) / at.D2;
+        var load = ((at.U1X * (at.HitchVz - at.RingVz)) - (at.U1Z * (at.HitchVx - at.RingVx))) * at.PerD1;
+        var ground = -((at.U2X * at.RingVz) - (at.U2Z * at.RingVx)) * at.PerD2;
         var wrapRate = -_phase.WrapSign * (load - ground);
         var bearing = _isBlock && (_phase.Phaseless ? at.RhoBearing < at.RhoSliding : _phase.BearingTurns);
         return wrapRate * (bearing ? _bearing * Math.Cos(at.Wrap / 2) / 2 : _friction * at.RhoSliding);
@@ -241,9 +254,9 @@ internal sealed partial class DropSystem
             _contacts.Evaluate(y, _q, _qRate, _phase.Contacts, ref at, ref qx, ref qz, ref qLean, ref onModes, ref contactLoss);
         }
 
-        at.Ax = qx / _mass;
-        at.Az = qz / _mass;
-        at.LeanAcceleration = qLean / _inertia;
+        at.Ax = qx * _perMass;
+        at.Az = qz * _perMass;
+        at.LeanAcceleration = qLean * _perInertia;
         at.ModeAcceleration = onModes;
         double hingeLoss = 0;
         if (_phase.Hinged)
@@ -321,16 +334,16 @@ internal sealed partial class DropSystem
         const double Beta = HingeStabilisation;
         var rx = at.Ax + (at.LeanAcceleration * across) - (leanRate * leanRate * along) - wAcc + (2 * Beta * gapVx) + (Beta * Beta * gapX);
         var rz = at.Az - (at.LeanAcceleration * along) - (leanRate * leanRate * across) - zAcc + (2 * Beta * gapVz) + (Beta * Beta * gapZ);
-        kxx += (1 / _mass) + (across * across / _inertia);
-        kxz -= across * along / _inertia;
-        kzz += (1 / _mass) + (along * along / _inertia);
+        kxx += _perMass + (across * across * _perInertia);
+        kxz -= across * along * _perInertia;
+        kzz += _perMass + (along * along * _perInertia);
         var determinant = (kxx * kzz) - (kxz * kxz);
         at.HingeX = ((-rx * kzz) + (rz * kxz)) / determinant;
         at.HingeZ = ((-rz * kxx) + (rx * kxz)) / determinant;
 
-        at.Ax += at.HingeX / _mass;
-        at.Az += at.HingeZ / _mass;
-        at.LeanAcceleration += ((at.HingeX * across) - (at.HingeZ * along)) / _inertia;
+        at.Ax += at.HingeX * _perMass;
+        at.Az += at.HingeZ * _perMass;
+        at.LeanAcceleration += ((at.HingeX * across) - (at.HingeZ * along)) * _perInertia;
         for (var i = 0; i < n; i++)
         {
             at.ModeAcceleration[i] -= (at.HingeX * _topShape[i]) + (at.HingeZ * zShape[i]);
@@ -371,10 +384,10 @@ internal sealed partial class DropSystem
         // Rope that crosses the rigging point carries its memory along; rope from the device and the knot has none.
         var crossing1 = slip > 0 ? slip * (relaxed2 - relaxed1) : 0;
         var crossing2 = slip < 0 ? -slip * (relaxed1 - relaxed2) : 0;
-        var own1 = (e1 - relaxed1) / _relaxationTime;
-        var own2 = (e2 - relaxed2) / _relaxationTime;
-        rates[StateLayout.LoadRelaxed] = own1 + ((crossing1 - (hitch * relaxed1)) / l1);
-        rates[StateLayout.GroundRelaxed] = own2 + ((crossing2 - (device * relaxed2)) / l2);
+        var own1 = (e1 - relaxed1) * _relaxationRate;
+        var own2 = (e2 - relaxed2) * _relaxationRate;
+        rates[StateLayout.LoadRelaxed] = own1 + ((crossing1 - (hitch * relaxed1)) * at.PerL1);
+        rates[StateLayout.GroundRelaxed] = own2 + ((crossing2 - (device * relaxed2)) * at.PerL2);
 
         var friction = slip * (t1 - t2) * (1 + (slip > 0 ? e2 : e1));
         rates[StateLayout.LostRiggingPoint] = friction;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DropSim.Integration;
 
 namespace DropSim.Model;
@@ -23,10 +24,12 @@ internal sealed partial class DropSystem : IHybridSystem
 
     private readonly double _mass;
     private readonly double _inertia;
+    private readonly double _perMass;
+    private readonly double _perInertia;
     private readonly double _weight;
     private readonly double _drag;
     private readonly double _relaxing;
-    private readonly double _relaxationTime;
+    private readonly double _relaxationRate;
     private readonly double _viscous;
     private readonly double _ringHeight;
     private readonly double _ringOffset;
@@ -68,10 +71,12 @@ internal sealed partial class DropSystem : IHybridSystem
 
         _mass = _body.Mass;
         _inertia = _body.Inertia;
+        _perMass = 1 / _mass;
+        _perInertia = 1 / _inertia;
         _weight = _mass * input.Computation.Gravity;
         _drag = input.Computation.AirDensity * input.Piece.DragArea / 2;
         _relaxing = input.Rope.Stiffness * input.Rope.RelaxingStiffnessRatio;
-        _relaxationTime = input.Rope.RelaxationTime;
+        _relaxationRate = 1 / input.Rope.RelaxationTime;
         _viscous = input.Rope.Stiffness * input.Rope.ViscousTime;
         _ringHeight = input.Spar.Height - input.RiggingPoint.BelowCut;
         _ringOffset = spar.RadiusAt(_ringHeight) + input.RiggingPoint.StandOff;
@@ -185,9 +190,10 @@ internal sealed partial class DropSystem : IHybridSystem
         state is StateLayout.PieceX or StateLayout.PieceZ or StateLayout.LoadLength or StateLayout.GroundLength;
 
     /// <inheritdoc/>
+    [SkipLocalsInit]
     public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
     {
-        Instant at = default;
+        Unsafe.SkipInit(out Instant at);
         Solve(time, state, ref at, rates);
         Guards(time, state, ref at, guards);
     }

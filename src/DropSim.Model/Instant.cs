@@ -1,6 +1,6 @@
 namespace DropSim.Model;
 
-/// <summary>Everything that one evaluation of the drop's laws finds out. Lives on the stack; SI units.</summary>
+/// <summary>Everything that one evaluation of the drop's laws finds out. Lives on the stack, uncleared: Solve writes what is read. SI units.</summary>
 internal struct Instant
 {
     // Where things are.
@@ -21,6 +21,10 @@ internal struct Instant
     // Rope.
     public double D1;
     public double D2;
+    public double PerD1;
+    public double PerD2;
+    public double PerL1;
+    public double PerL2;
     public double U1X;
     public double U1Z;
     public double U2X;

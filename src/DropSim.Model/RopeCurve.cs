@@ -92,9 +92,14 @@ public sealed class RopeCurve
     /// <param name="strain">Strain.</param>
     public double Tension(double strain)
     {
+        if (strain <= 0 || _knot.Length == 1)
+        {
+            return _slope[0] * strain;
+        }
+
         var i = Segment(strain);
         var x = strain - _knot[i];
-        return strain <= 0 ? _slope[0] * strain : _value[i] + (x * (_slope[i] + (x * (_second[i] + (x * _third[i])))));
+        return _value[i] + (x * (_slope[i] + (x * (_second[i] + (x * _third[i])))));
     }
 
     /// <summary>Slope of the curve, N per unit strain.</summary>
@@ -110,11 +115,14 @@ public sealed class RopeCurve
     /// <param name="strain">Strain.</param>
     public double Energy(double strain)
     {
+        if (strain <= 0 || _knot.Length == 1)
+        {
+            return _slope[0] * strain * strain / 2;
+        }
+
         var i = Segment(strain);
         var x = strain - _knot[i];
-        return strain <= 0
-            ? _slope[0] * strain * strain / 2
-            : _energy[i] + (x * (_value[i] + (x * ((_slope[i] / 2) + (x * ((_second[i] / 3) + (x * _third[i] / 4)))))));
+        return _energy[i] + (x * (_value[i] + (x * ((_slope[i] / 2) + (x * ((_second[i] / 3) + (x * _third[i] / 4)))))));
     }
 
     /// <summary>
