@@ -26,6 +26,20 @@ internal sealed class EmbeddedFontRenderContext : SkiaRenderContext, IRenderCont
         return font.MeasureText(text);
     }
 
+    /// <summary>Draws one line of text in black, its upper edge at a height.</summary>
+    /// <param name="canvas">Where to.</param>
+    /// <param name="text">One line.</param>
+    /// <param name="x">Left edge.</param>
+    /// <param name="top">Upper edge of the line.</param>
+    /// <param name="size">Font size.</param>
+    /// <param name="bold">True for bold.</param>
+    internal static void Draw(SKCanvas canvas, string text, float x, float top, double size, bool bold)
+    {
+        using var font = Font(size, bold);
+        using var paint = new SKPaint { Color = SKColors.Black, IsAntialias = true };
+        canvas.DrawText(text, x, top - font.Metrics.Ascent, font, paint);
+    }
+
     void IRenderContext.DrawText(
         ScreenPoint p,
         string text,

@@ -51,6 +51,12 @@ public sealed class ScenarioDraft
             return new ScenarioReadResult(null, Sorted(problems));
         }
 
+        if (_layers.Top.All.FirstOrDefault(v => v.Spec.Section == SparPlanReader.Section) is { } plan)
+        {
+            problems.Add(new ScenarioProblem(_file, plan.Line, SparPlanReader.Section, "the plan of a whole spar", "a scenario of single drops; for this file use dropsim dismantle"));
+            return new ScenarioReadResult(null, Sorted(problems));
+        }
+
         List<(KeyChange Change, GivenValue Value)> laid = Understood(changes, problems);
         List<DropCase> cases = [];
         foreach (SetupLayer setup in _layers.Setups)
@@ -75,6 +81,15 @@ public sealed class ScenarioDraft
 
         return problems.Count > 0 ? new ScenarioReadResult(null, Sorted(problems)) : new ScenarioReadResult(Assemble(_layers, cases), []);
     }
+
+    /// <summary>The layers of the file; null where it could not be read.</summary>
+    internal ScenarioLayers? Layers => _layers;
+
+    /// <summary>Everything wrong that was found while the file was parsed.</summary>
+    internal IReadOnlyList<ScenarioProblem> Problems => _problems;
+
+    /// <summary>First hex digits of the hash of the file's bytes.</summary>
+    internal string Hash => _hash;
 
     /// <summary>Parses the text of a file.</summary>
     internal static ScenarioDraft Parse(string text, string file, string hash)
@@ -169,5 +184,5 @@ public sealed class ScenarioDraft
             review ? new ScenarioReview(List("seen"), List("assumed"), List("unknown")) : null);
     }
 
-    private static List<ScenarioProblem> Sorted(IEnumerable<ScenarioProblem> problems) => [.. problems.Distinct().OrderBy(p => p.Line)];
+    internal static List<ScenarioProblem> Sorted(IEnumerable<ScenarioProblem> problems) => [.. problems.Distinct().OrderBy(p => p.Line)];
 }

@@ -33,7 +33,8 @@ public static class ScenarioStudy
         return new(name, title, description, sourceHash, results, Pairs(cases));
     }
 
-    private static CaseResult Compute(DropCase dropCase, int threads, Action? progress, CancellationToken cancellation)
+    /// <summary>Computes one case; what goes wrong names it.</summary>
+    internal static CaseResult Compute(DropCase dropCase, int threads, Action? progress, CancellationToken cancellation)
     {
         try
         {

@@ -131,7 +131,8 @@ internal static class PieceBuilder
         return values.Optional($"{part}-girth") is { } girth ? girth / Math.PI : null;
     }
 
-    private static Known Density(CaseValues values, SpeciesEntry? species)
+    /// <summary>Green density of a piece, kg/m3.</summary>
+    public static Known Density(CaseValues values, SpeciesEntry? species)
     {
         if (species?.GreenDensity is { } known)
         {

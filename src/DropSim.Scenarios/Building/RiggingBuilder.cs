@@ -162,11 +162,16 @@ internal static class RiggingBuilder
         return known;
     }
 
-    private static double DefaultWraps(double mass, double friction, RiggingPointInput point)
+    /// <summary>Turns at which a light hand (50 N) just holds the hanging piece still: m g = rho_r exp(2 pi N mu) x 50 N; 0 where the rigging point alone holds it.</summary>
+    public static double HoldingTurns(double mass, double friction, double pointRatio)
     {
         const double Gravity = 9.80665;
-        double ratio = mass * Gravity / (DefaultHold * HangingRatio(point.Kind, point.Friction, point.Efficiency));
-        double turns = Math.Log(Math.Max(1, ratio)) / (2 * Math.PI * friction);
+        return Math.Log(Math.Max(1, mass * Gravity / (DefaultHold * pointRatio))) / (2 * Math.PI * friction);
+    }
+
+    private static double DefaultWraps(double mass, double friction, RiggingPointInput point)
+    {
+        double turns = HoldingTurns(mass, friction, HangingRatio(point.Kind, point.Friction, point.Efficiency));
         return Math.Clamp(Math.Round(2 * turns, MidpointRounding.AwayFromZero) / 2, 0.5, 8);
     }
 }

@@ -37,11 +37,12 @@ internal static partial class KeyTable
         new("catch", "What is done with the rope. Without any: a hard stop and a let run.", Array: true, InSetup: false),
         new("setup", "A set-up to compare. It may override any table above, written as [setup.rope] and so on. Without any: one, named base.", Array: true, InSetup: false),
         new("review", "For a drop that really happened: what is known and what is not.", InSetup: false),
+        new("plan", "Only in a spar file, for `dropsim dismantle`: how a whole stem is cut down. There `spar.height` is the height of the stem as it stands, its top included, and of `[piece]` only what holds for every piece may be given.", InSetup: false),
     ];
 
     public static IReadOnlyList<KeySpec> All { get; } =
     [
-        .. TopKeys(), .. PieceKeys(), .. StartKeys(), .. SparKeys(), .. RiggingKeys(), .. RopeKeys(), .. DeviceKeys(), .. OtherKeys(), .. CatchKeys(),
+        .. TopKeys(), .. PieceKeys(), .. StartKeys(), .. SparKeys(), .. RiggingKeys(), .. RopeKeys(), .. DeviceKeys(), .. OtherKeys(), .. CatchKeys(), .. PlanKeys(),
     ];
 
     public static IReadOnlyDictionary<string, KeySpec> ByPath { get; } = All.ToDictionary(k => k.Path, StringComparer.Ordinal);
@@ -152,6 +153,15 @@ internal static partial class KeyTable
         yield return Number(S, "climber-mass", QuantityKind.Mass, 0, 300, "Mass of the climber with gear; 0 for nobody on the spar.") with { Default = new("90 kg", "70 kg", "120 kg", Practice) };
         yield return Number(S, "climber-below-cut", QuantityKind.Length, 0.1, 60, "Height of the climber's feet below the cut.") with { Default = new("1.2 m", "1.0 m", "1.5 m", Practice) };
         yield return Flag(S, "rigid", "True to hold the spar rigid.", "false", Choice);
+    }
+
+    private static IEnumerable<KeySpec> PlanKeys()
+    {
+        const string S = "plan";
+        yield return Number(S, "piece-length", QuantityKind.Length, 0.3, 15, "Length of a log.") with { Computed = "as long as piece-mass allows; one of the two is needed, and with both the shorter piece counts" };
+        yield return Number(S, "piece-mass", QuantityKind.Mass, 5, 5000, "Mass that no estimate of a log may exceed.") with { Computed = "no rule by mass" };
+        yield return Number(S, "lowest-cut", QuantityKind.Length, 1, 60, "Height of the lowest cut; what stands below it comes down another way.") with { Default = new("3 m", Practice) };
+        yield return Number(S, "top-length", QuantityKind.Length, 0.5, 30, "Length of the top with its branches, taken first.") with { Computed = "no top: it is off already" };
     }
 
     internal const double Degree = Math.PI / 180;

@@ -1,0 +1,162 @@
+using DropSim.Model;
+using DropSim.Reporting.Charts;
+using DropSim.Studies;
+
+namespace DropSim.Reporting.Dismantle;
+
+/// <summary>How forces, sway, room and rope change down the stem: height upward as on the tree, one finding a picture.</summary>
+internal static class DismantleCharts
+{
+    private const double StemShare = 0.27;
+
+    /// <summary>An outlier above this many times the largest central value does not set the scale; the axis then ends there and says so.</summary>
+    private const double ScaleOverCentral = 5;
+
+    public static IReadOnlyList<Figure> Build(DismantleResult result, ReportOptions options)
+    {
+        var words = new DismantleWords(result, options);
+        return [Forces(words), Sway(words), Room(words)];
+    }
+
+    private static Figure Forces(DismantleWords words) => Picture(words, "forces-down-the-stem.png",
+        Finding(words, MeasureIds.RiggingPointForce, "at the rigging point"),
+        [Measured(words, MeasureIds.RiggingPointForce, "Force on the rigging point", Palette.RiggingPoint, Palette.Ink, "#30000000")]);
+
+    private static Figure Sway(DismantleWords words) => Picture(words, "sway-down-the-stem.png",
+        Finding(words, MeasureIds.ClimberMovement, "of movement at the climber's feet"),
+        [Measured(words, MeasureIds.ClimberMovement, "Movement at the climber's feet", Palette.Climber, Palette.ClimberText, "#40CC79A7")]);
+
+    private static Figure Room(DismantleWords words)
+    {
+        var cuts = words.Result.Cuts;
+        var first = Format.Quantity(cuts[0].Plan.Rope.InSystem, "m", words.Units);
+        var last = Format.Quantity(cuts[^1].Plan.Rope.InSystem, "m", words.Units);
+        return Picture(words, "room-down-the-stem.png",
+            Finding(words, MeasureIds.Room, "of room under the piece") + $"; rope that catches it: {first}, then {last}",
+            [Measured(words, MeasureIds.Room, "Room left under the piece", Palette.Piece, Palette.PieceText, "#4056B4E9"), Rope(words)]);
+    }
+
+    /// <summary>First cut, last cut, and the worst of all ranges.</summary>
+    private static string Finding(DismantleWords words, string id, string what)
+    {
+        var cuts = words.Result.Cuts;
+        var parts = new List<string>();
+        for (var k = 0; k < words.Result.Catches.Count; k++)
+        {
+            var name = DismantleWords.Catch(words.Result.Catches[k]);
+            parts.Add((k == 0 ? name : char.ToLowerInvariant(name[0]) + name[1..])
+                + $": {Format.Value(cuts[0].Cases[k].Run[id], words.Units)} {(k == 0 ? what + " " : "")}at the first cut, {Format.Value(cuts[^1].Cases[k].Run[id], words.Units)} at the last");
+        }
+
+        var worst = Enumerable.Range(0, words.Result.Catches.Count).Select(k => words.WorstCut(id, k)).ToArray();
+        var (measure, cut) = worst[0].Measure.Worse == Worse.Smaller
+            ? worst.MinBy(w => w.Measure.Low ?? w.Measure.Value)
+            : worst.MaxBy(w => w.Measure.High ?? w.Measure.Value);
+        return string.Join("; ", parts) + $"; worst of the ranges {(measure.Id == MeasureIds.Room && measure.Low <= 0 ? "none left" : Format.Worst(measure, words.Units))} (cut {cut})";
+    }
+
+    private static Figure Picture(DismantleWords words, string file, string title, IReadOnlyList<Panel> panels)
+    {
+        var width = (1 - StemShare) / panels.Count;
+        return new Figure
+        {
+            FileName = file,
+            Title = title,
+            Subtitle = words.Subtitle(),
+            Footer = words.Footer(),
+            Height = 1100,
+            Panels = [Stem(words) with { Place = new Place(0, 0, StemShare, 1) }, .. panels.Select((p, i) => p with { Place = new Place(StemShare + (i * width), 0, width, 1) })],
+        };
+    }
+
+    private static (Axis Axis, double Factor) Heights(DismantleWords words, bool shown)
+    {
+        var (unit, factor) = Units.Axis("m", words.Units);
+        var top = words.Result.Profile[^1].Height * factor;
+        return (NiceScale.Axis(shown ? "Height above the ground" : "", unit, 0, top * 1.02, 8) with { Max = top * 1.03, Shown = shown }, factor);
+    }
+
+    /// <summary>The stem with its cuts; heights to scale, widths drawn larger.</summary>
+    private static Panel Stem(DismantleWords words)
+    {
+        var (y, factor) = Heights(words, true);
+        var profile = words.Result.Profile;
+        var widest = profile.Max(d => d.Diameter);
+        var shapes = new List<Shape>();
+        var texts = new List<Text>();
+        double Half(double height) => StemCuts.DiameterAt(profile, height) / widest / 2;
+        Shape Section(string name, double from, double to, string fill)
+        {
+            double[] heights = [from, .. profile.Select(d => d.Height).Where(h => h > from && h < to), to];
+            return new Shape(name, [.. heights.Select(h => (Half(h), h * factor)), .. heights.Reverse().Select(h => (-Half(h), h * factor))], fill, new Stroke(Palette.Ink, 1.4));
+        }
+
+        shapes.Add(Section("stays", 0, words.Result.Cuts[^1].Input.Spar.Height, "#FFFFFF"));
+        foreach (var cut in words.Result.Cuts)
+        {
+            var from = cut.Input.Spar.Height;
+            var to = from + cut.Input.Piece.Length;
+            shapes.Add(Section($"piece {cut.Plan.Number}", from, to, cut.Plan.Number % 2 == 0 ? "#D9D9D9" : "#F0F0F0"));
+            texts.Add(new Text($"{cut.Plan.Number}{(cut.Input.Piece.Kind == PieceKind.Top ? ", top" : "")}: {words.Mass(cut.Input.Piece.Mass)} {words.MassUnit}", 0.62, (from + to) / 2 * factor, Palette.Ink, Grip.Left));
+        }
+
+        return new Panel
+        {
+            Heading = "Cuts and pieces",
+            X = new Axis("widths drawn larger", "", -0.7, 1.9, 0, true) with { Step = 0, Shown = false },
+            Y = y,
+            Shapes = shapes,
+            Texts = texts,
+        };
+    }
+
+    private static Panel Measured(DismantleWords words, string id, string title, string colour, string text, string fill)
+    {
+        var (y, height) = Heights(words, false);
+        var cuts = words.Result.Cuts;
+        var (unit, factor) = Format.IsSmallLength(id) ? Units.SmallLength(words.Units) : Units.Axis(cuts[0].Cases[0].Run[id].Unit, words.Units);
+        var central = cuts.SelectMany(c => c.Cases.Select(k => k.Run[id].Value)).Where(double.IsFinite).DefaultIfEmpty(1).Max() * factor;
+        var high = cuts.SelectMany(c => c.Cases.Select(k => k.Run[id].High ?? k.Run[id].Value)).Where(double.IsFinite).DefaultIfEmpty(1).Max() * factor;
+        var end = Math.Min(high, ScaleOverCentral * central);
+        var x = NiceScale.Axis(title, unit, 0, end * 1.05, 6);
+        var shapes = new List<Shape>();
+        var curves = new List<Curve>();
+        var dots = new List<Dot>();
+        var labels = new List<Label>();
+        for (var k = 0; k < words.Result.Catches.Count; k++)
+        {
+            var measures = cuts.Select(c => (Height: c.Input.Spar.Height * height, M: c.Cases[k].Run[id])).ToArray();
+            var dash = k == 0 ? Dash.Solid : Dash.Long;
+            var ranged = measures.Where(m => m.M.Low is { } l && m.M.High is { } h && double.IsFinite(l) && double.IsFinite(h)).ToArray();
+            if (ranged.Length > 1)
+            {
+                shapes.Add(new Shape($"range, {words.Result.Catches[k]}",
+                    [.. ranged.Select(m => (Math.Max(0, m.M.Low!.Value * factor), m.Height)), .. ranged.Reverse().Select(m => (Math.Min(x.Max, m.M.High!.Value * factor), m.Height))],
+                    fill, new Stroke(colour, 1, dash)));
+            }
+
+            curves.Add(new Curve(words.Result.Catches[k], [.. measures.Select(m => m.M.Value * factor)], [.. measures.Select(m => m.Height)], new Stroke(colour, k == 0 ? 4 : 2.6, dash)));
+            dots.AddRange(measures.Where(m => double.IsFinite(m.M.Value)).Select(m => new Dot(words.Result.Catches[k], m.M.Value * factor, m.Height, colour, 5, m.M.State == MeasureState.AtLeast)));
+            var named = measures[k == 0 ? measures.Length / 3 : measures.Length / 2];
+            labels.Add(new Label(DismantleWords.Catch(words.Result.Catches[k]), named.M.Value * factor, named.Height, text, k == 0 ? Toward.UpRight : Toward.DownRight, k == 0));
+        }
+
+        return new Panel { Heading = title, X = x, Y = y, Shapes = shapes, Curves = curves, Dots = dots, Labels = labels };
+    }
+
+    private static Panel Rope(DismantleWords words)
+    {
+        var (y, factor) = Heights(words, false);
+        var points = words.Result.Cuts.Select(c => (X: c.Plan.Rope.InSystem * factor, Y: c.Input.Spar.Height * factor)).ToArray();
+        var (unit, _) = Units.Axis("m", words.Units);
+        return new Panel
+        {
+            Heading = "Rope in the system",
+            X = NiceScale.Axis("Rope from piece to device before the cut", unit, 0, points.Max(p => p.X) * 1.05, 5),
+            Y = y,
+            Curves = [new Curve("rope in the system", [.. points.Select(p => p.X)], [.. points.Select(p => p.Y)], new Stroke(Palette.GroundLeg, 3.4))],
+            Dots = [.. points.Select(p => new Dot("rope", p.X, p.Y, Palette.GroundLeg, 5))],
+            Labels = [new Label("less rope, a harder catch", points[^1].X, points[^1].Y, Palette.GroundLegText, Toward.UpRight)],
+        };
+    }
+}

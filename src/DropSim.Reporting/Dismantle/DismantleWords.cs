@@ -1,0 +1,87 @@
+using System.Globalization;
+using DropSim.Model;
+using DropSim.Reporting.Charts;
+using DropSim.Studies;
+
+namespace DropSim.Reporting.Dismantle;
+
+/// <summary>Words that the table, the pictures and the crew sheet of a whole spar share.</summary>
+internal sealed class DismantleWords(DismantleResult result, ReportOptions options)
+{
+    public DismantleResult Result => result;
+
+    public UnitSystem Units => options.Units;
+
+    /// <summary>"Hard stop".</summary>
+    public static string Catch(string name) => Wording.Capital(Wording.Plain(name));
+
+    /// <summary>A length, two digits behind the point in metres, one in feet: people mark cuts with it.</summary>
+    public string Length(double metres) => Units == UnitSystem.Si
+        ? metres.ToString("0.00", CultureInfo.InvariantCulture)
+        : (metres / Reporting.Units.MetresPerFoot).ToString("0.0", CultureInfo.InvariantCulture);
+
+    public string LengthUnit => Units == UnitSystem.Si ? "m" : "ft";
+
+    public string MassUnit => Units == UnitSystem.Si ? "kg" : "lb";
+
+    /// <summary>A mass with two significant digits, without unit.</summary>
+    public string Mass(double kilograms) => Format.Number(Units == UnitSystem.Si ? kilograms : kilograms / Reporting.Units.KilogramsPerPound);
+
+    public static string Turns(double turns) => turns.ToString("0.##", CultureInfo.InvariantCulture);
+
+    /// <summary>Mass of a cut's piece with both ends of its range.</summary>
+    public static (double Value, double Low, double High) MassRange(CutResult cut)
+    {
+        var range = cut.Plan.Cases[0].Ranges.FirstOrDefault(r => r.Name == "mass of the piece");
+        var mass = cut.Input.Piece.Mass;
+        return (mass, range?.Low ?? mass, range?.High ?? mass);
+    }
+
+    /// <summary>The rule in words.</summary>
+    public string Rule()
+    {
+        var rule = result.Rule;
+        var length = double.IsFinite(rule.Length) ? $"{Length(rule.Length)} {LengthUnit} long" : "";
+        var mass = double.IsFinite(rule.Mass) ? $"at most {Mass(rule.Mass)} {MassUnit} by the estimate" : "";
+        var logs = length.Length > 0 && mass.Length > 0 ? $"{length}, {mass}" : length + mass;
+        return (rule.TopLength > 0 ? $"a top of {Length(rule.TopLength)} {LengthUnit} first, then " : "") + $"logs {logs}; lowest cut at {Length(rule.LowestCut)} {LengthUnit} or just above";
+    }
+
+    /// <summary>The worst of the range of a measure over every cut and one catch, with the number of its cut.</summary>
+    public (Measure Measure, int Cut) WorstCut(string id, int index)
+    {
+        var all = result.Cuts.Select(c => (Measure: c.Cases[index].Run[id], c.Plan.Number)).ToArray();
+        var smaller = all[0].Measure.Worse == Worse.Smaller;
+        return smaller
+            ? all.MinBy(m => m.Measure.Low ?? m.Measure.Value)
+            : all.MaxBy(m => Finite(m.Measure.High ?? m.Measure.Value));
+    }
+
+    /// <summary>Warnings that hold at every cut, and those of single cuts with their numbers in front.</summary>
+    public IReadOnlyList<string> Warnings()
+    {
+        var all = result.Cuts
+            .SelectMany(c => c.Cases.SelectMany(k => k.Case.Warnings.Concat(k.Run.Warnings)).Distinct().Select(w => (c.Plan.Number, Words: w)))
+            .GroupBy(w => w.Words);
+        return [.. all.Select(g => g.Count() == result.Cuts.Count ? g.Key : $"{(g.Count() == 1 ? "Cut" : "Cuts")} {string.Join(", ", g.Select(w => w.Number))}: {g.Key}")];
+    }
+
+    /// <summary>What every picture says at its foot.</summary>
+    public IReadOnlyList<string> Footer() =>
+    [
+        "Every cut is a drop of its own; pale bands: the range over what nobody knows exactly. Hollow dots: the run was cut short, the value is only \"at least\".",
+        Cautions.NotModelledSentence,
+        string.Join(" ", Cautions.Reading),
+        $"DropSim {options.ProgramVersion}; spar {result.Name}, file hash {result.SourceHash}.",
+    ];
+
+    /// <summary>Subtitle of every picture.</summary>
+    public string Subtitle()
+    {
+        var input = result.Cuts[0].Input;
+        var point = input.RiggingPoint.Kind switch { RiggingPointKind.Block => "block", RiggingPointKind.NaturalUnion => "natural union", _ => "ring" };
+        return $"{result.Title}. {Wording.Capital(Rule())}; over a {point} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
+    }
+
+    private static double Finite(double value) => double.IsNaN(value) ? double.NegativeInfinity : value;
+}

@@ -1,0 +1,50 @@
+using DropSim.Model;
+
+namespace DropSim.Studies;
+
+/// <summary>One cut computed: the same piece with each catch, with ranges.</summary>
+/// <param name="Plan">The cut.</param>
+/// <param name="Cases">One per catch, in the order of the file.</param>
+public sealed record CutResult(PlannedCut Plan, IReadOnlyList<CaseResult> Cases)
+{
+    /// <summary>What every catch shares: piece, spar, rope.</summary>
+    public DropInput Input => Plan.Cases[0].Input;
+}
+
+/// <summary>A whole stem computed, cut by cut.</summary>
+/// <param name="Name">File-name-safe name.</param>
+/// <param name="Title">Title in words.</param>
+/// <param name="Description">What it shows; may be empty.</param>
+/// <param name="SourceHash">First 12 hex digits of the SHA-256 of the file's bytes.</param>
+/// <param name="Rule">The rule that set the cuts.</param>
+/// <param name="Profile">Diameters of the stem from the ground to the tip, m.</param>
+/// <param name="Cuts">The cuts from the tip down.</param>
+public sealed record DismantleResult(
+    string Name, string Title, string Description, string SourceHash, CutRule Rule,
+    IReadOnlyList<DiameterAtHeight> Profile, IReadOnlyList<CutResult> Cuts)
+{
+    /// <summary>The catches, in the order of the file.</summary>
+    public IReadOnlyList<string> Catches => [.. Cuts[0].Cases.Select(c => c.Case.CatchName)];
+}
+
+/// <summary>Computes the cuts of a whole stem: each a drop of its own, with the spar that stands then, its ranges included.</summary>
+public static class DismantleStudy
+{
+    /// <summary>Runs, about: for progress.</summary>
+    /// <param name="cuts">The cuts.</param>
+    public static int RunsOf(IReadOnlyList<PlannedCut> cuts) => cuts.Sum(c => c.Cases.Sum(ScenarioStudy.RunsOf));
+
+    /// <summary>Computes the cuts. The result does not depend on the number of threads.</summary>
+    /// <param name="cuts">The cuts from the tip down.</param>
+    /// <param name="threads">Threads, 1 or more.</param>
+    /// <param name="progress">Told after every run; may be null.</param>
+    /// <param name="cancellation">Cancels between steps: a plan with some of its cuts would be taken for a whole one, so none is given.</param>
+    /// <exception cref="DropInputException">A cut cannot be computed; the message names it.</exception>
+    /// <exception cref="UnstableSparException">A stem would fall by itself; the message names the cut.</exception>
+    public static IReadOnlyList<CutResult> Compute(
+        IReadOnlyList<PlannedCut> cuts, int threads, Action? progress = null, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(cuts);
+        return [.. cuts.Select(cut => new CutResult(cut, [.. cut.Cases.Select(c => ScenarioStudy.Compute(c, threads, progress, cancellation))]))];
+    }
+}
