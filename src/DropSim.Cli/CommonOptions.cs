@@ -61,5 +61,10 @@ internal sealed record CommonSettings(string Directory, UnitSystem? Units, int T
 
     /// <summary>Options for writing.</summary>
     /// <param name="scenario">The scenario.</param>
-    public ReportOptions Report(Scenario scenario) => new() { Units = UnitsFor(scenario), ProgramVersion = DropSimApp.Version, Threads = Threads };
+    public ReportOptions Report(Scenario scenario) => Report(scenario.Units);
+
+    /// <summary>Options for writing.</summary>
+    /// <param name="preferred">Units that the file prefers.</param>
+    public ReportOptions Report(UnitPreference preferred) =>
+        new() { Units = Units ?? (preferred == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si), ProgramVersion = DropSimApp.Version, Threads = Threads };
 }

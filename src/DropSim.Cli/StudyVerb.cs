@@ -58,26 +58,50 @@ internal static class StudyVerb
         var read = draft.Build();
         if (read.Scenario is not { } scenario)
         {
-            foreach (var problem in read.Problems)
-            {
-                terminal.Error.WriteLine(problem with { File = path });
-            }
-
-            terminal.Error.WriteLine("Nothing was computed.");
-            return ExitCodes.Refused;
+            return Refuse(terminal, path, read.Problems);
         }
 
+        var task = new StudyTask(path, draft, scenario, settings, settings.UnitsFor(scenario), terminal);
+        return Finish(terminal, path, settings, task.Report, () => compute(task, cancellation), cancellation);
+    }
+
+    /// <summary>Tells everything that is wrong with a file.</summary>
+    /// <param name="terminal">Where to write.</param>
+    /// <param name="path">The file.</param>
+    /// <param name="problems">What is wrong.</param>
+    /// <returns>Exit code.</returns>
+    public static int Refuse(Terminal terminal, string path, IReadOnlyList<ScenarioProblem> problems)
+    {
+        foreach (var problem in problems)
+        {
+            terminal.Error.WriteLine(problem with { File = path });
+        }
+
+        terminal.Error.WriteLine("Nothing was computed.");
+        return ExitCodes.Refused;
+    }
+
+    /// <summary>Computes, writes and prints a study whose file has been read.</summary>
+    /// <param name="terminal">Where to write.</param>
+    /// <param name="path">The file, for messages.</param>
+    /// <param name="settings">Common options.</param>
+    /// <param name="options">Options for writing.</param>
+    /// <param name="compute">As in <see cref="Run"/>.</param>
+    /// <param name="cancellation">Interrupts.</param>
+    /// <returns>Exit code.</returns>
+    public static int Finish(
+        Terminal terminal, string path, CommonSettings settings, ReportOptions options, Func<StudyDocument> compute, CancellationToken cancellation)
+    {
         if (OutputFolder.Obstacle(settings.Directory) is { } obstacle)
         {
             terminal.Error.WriteLine($"{settings.Directory}: results could not be written there ({obstacle}). Nothing was computed.");
             return ExitCodes.NotCompleted;
         }
 
-        var task = new StudyTask(path, draft, scenario, settings, settings.UnitsFor(scenario), terminal);
         StudyDocument document;
         try
         {
-            document = compute(task, cancellation);
+            document = compute();
         }
         catch (StudyRefusedException refused)
         {
@@ -98,7 +122,7 @@ internal static class StudyVerb
         try
         {
             // What an interrupted study keeps is written although it was interrupted.
-            StudyReport.Write(document, settings.Directory, task.Report, document.CutShort is null ? cancellation : CancellationToken.None);
+            StudyReport.Write(document, settings.Directory, options, document.CutShort is null ? cancellation : CancellationToken.None);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -14,6 +14,9 @@ internal sealed class CrewSheetLayout(CrewSheet sheet, PaperSize paper, float si
     private const float Gap = 14;
     private const float LineFactor = 1.27f;
 
+    /// <summary>Least gap between columns of the cut list, points.</summary>
+    private const float ColumnGap = 5;
+
     /// <summary>Least length of a ruled line on which a name fits, points.</summary>
     private const float LeastBlank = 70;
 
@@ -59,60 +62,64 @@ internal sealed class CrewSheetLayout(CrewSheet sheet, PaperSize paper, float si
         return true;
     }
 
-    /// <summary>The cut list; the y below it, or null where a cell is wider than its column.</summary>
+    /// <summary>The cut list; the y below it, or null where even the smallest letters make it wider than the page.</summary>
     private float? Table(float top)
     {
-        var shares = sheet.Columns.Sum(c => c.Share);
-        var edges = new float[sheet.Columns.Count + 1];
-        edges[0] = Margin;
-        for (var i = 0; i < sheet.Columns.Count; i++)
+        if (Letters() is not { } letters)
         {
-            edges[i + 1] = edges[i] + (float)(sheet.Columns[i].Share / shares * Width);
+            return null;
         }
 
-        var lines = sheet.Columns.Max(c => c.Heading.Count);
-        var heading = (lines * Line) + 3;
-        for (var i = 0; i < sheet.Columns.Count; i++)
+        var line = letters * LineFactor;
+        var natural = Natural(letters);
+        var spare = (Width - natural.Sum()) / natural.Length;
+        var lefts = new float[natural.Length];
+        for (var i = 0; i < natural.Length; i++)
         {
+            lefts[i] = i == 0 ? Margin : lefts[i - 1] + natural[i - 1] + spare;
             for (var k = 0; k < sheet.Columns[i].Heading.Count; k++)
             {
-                if (!Cell(sheet.Columns[i].Heading[k], edges[i], edges[i + 1], top + (k * Line), false))
-                {
-                    return null;
-                }
+                Text(sheet.Columns[i].Heading[k], lefts[i], top + (k * line), letters, false);
             }
         }
 
-        Rule(Margin, top + heading, Margin + Width, 1.2f);
-        var row = Line + 2.4f;
-        var y = top + heading;
+        var y = top + (sheet.Columns.Max(c => c.Heading.Count) * line) + 3;
+        Rule(Margin, y, Margin + Width, 1.2f);
         for (var r = 0; r < sheet.Rows.Count; r++)
         {
-            for (var i = 0; i < sheet.Columns.Count; i++)
+            for (var i = 0; i < lefts.Length; i++)
             {
-                if (!Cell(sheet.Rows[r][i], edges[i], edges[i + 1], y + 1.2f, sheet.Columns[i].Strong))
-                {
-                    return null;
-                }
+                Text(sheet.Rows[r][i], lefts[i], y + 1.2f, letters, sheet.Columns[i].Strong);
             }
 
-            y += row;
+            y += line + 2.4f;
             Rule(Margin, y, Margin + Width, r == sheet.Rows.Count - 1 ? 1.2f : 0.35f);
         }
 
         return y;
     }
 
-    private bool Cell(string text, float left, float right, float top, bool bold)
+    /// <summary>The largest letters with which the cut list is no wider than the page; null where there are none.</summary>
+    private float? Letters()
     {
-        if (EmbeddedFontRenderContext.Measure(text, size, bold) > right - left - 2)
+        for (var letters = size; letters >= CrewSheetPdf.SmallestText; letters -= CrewSheetPdf.Step)
         {
-            return false;
+            if (Natural(letters).Sum() <= Width)
+            {
+                return letters;
+            }
         }
 
-        Text(text, left, top, size, bold);
-        return true;
+        return null;
     }
+
+    /// <summary>Width of each column by its widest cell, with a gap.</summary>
+    private float[] Natural(float letters) =>
+    [
+        .. sheet.Columns.Select((column, i) => ColumnGap + (float)Math.Max(
+            column.Heading.Max(h => EmbeddedFontRenderContext.Measure(h, letters, false)),
+            sheet.Rows.Max(r => EmbeddedFontRenderContext.Measure(r[i], letters, column.Strong)))),
+    ];
 
     /// <summary>The lists in two columns, broken where the taller one is shortest; true where they fit.</summary>
     private bool Blocks(float top, float bottom)

@@ -21,7 +21,7 @@ internal static class CrewSheetPdf
     internal const float SmallestText = 7.5f;
 
     private const float LargestText = 10.5f;
-    private const float Step = 0.25f;
+    internal const float Step = 0.25f;
 
     /// <summary>The page as the bytes of a PDF file. The same sheet gives the same bytes.</summary>
     /// <exception cref="InvalidOperationException">The sheet does not fit one page in letters that can be read.</exception>

@@ -56,7 +56,8 @@ internal static class SummaryJson
         _ => "indicative",
     };
 
-    private static void Case(Utf8JsonWriter json, CaseResult result)
+    /// <summary>Everything of one case.</summary>
+    internal static void Case(Utf8JsonWriter json, CaseResult result)
     {
         var run = result.Run;
         json.WriteString("name", result.Case.Name);

@@ -25,9 +25,8 @@ internal sealed record CrewSheet
 
 /// <summary>A column of the cut list.</summary>
 /// <param name="Heading">Lines of its heading.</param>
-/// <param name="Share">Part of the width, in proportion.</param>
 /// <param name="Strong">True for bold cells.</param>
-internal sealed record SheetColumn(IReadOnlyList<string> Heading, double Share, bool Strong = false);
+internal sealed record SheetColumn(IReadOnlyList<string> Heading, bool Strong = false);
 
 /// <summary>A list with a heading.</summary>
 internal sealed record SheetBlock(string Heading, IReadOnlyList<SheetLine> Lines);

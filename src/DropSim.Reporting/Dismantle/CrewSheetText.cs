@@ -40,18 +40,18 @@ internal static class CrewSheetText
         var (m, kg) = (words.LengthUnit, words.MassUnit);
         List<SheetColumn> columns =
         [
-            new(["cut", ""], 0.62, true), new(["cut at", m], 0.72, true), new(["piece", $"long, {m}"], 0.82), new(["mass, " + kg, "(range)"], 1.55),
-            new(["ring at", m], 0.75), new(["hitch", "over cut"], 0.85), new(["wraps", "(band)"], 1.35, true),
+            new(["cut", ""], true), new(["cut at", m], true), new(["piece", $"long, {m}"]), new(["mass, " + kg, "(range)"]),
+            new(["ring at", m]), new(["hitch", "over cut"]), new(["wraps", "(band)"], true),
         ];
         foreach (var name in words.Result.Catches)
         {
-            columns.Add(new([DismantleWords.Catch(name).ToLowerInvariant(), $"{ForceUnit(words)}, worst"], 1.2));
+            columns.Add(new([DismantleWords.Catch(name).ToLowerInvariant(), $"{ForceUnit(words)}, worst"]));
         }
 
-        columns.Add(new(["room left", $"{m}, least"], 1));
-        columns.Add(new(["feet move", $"{SmallUnit(words)}, worst"], 1.05));
-        columns.Add(new(["rope left", m], 0.9));
-        columns.Add(new(["zone", m], 1));
+        columns.Add(new(["room left", $"{m}, least"]));
+        columns.Add(new(["feet move", $"{SmallUnit(words)}, worst"]));
+        columns.Add(new(["rope left", m + ", down"]));
+        columns.Add(new(["zone", m]));
         return columns;
     }
 
@@ -124,7 +124,7 @@ internal static class CrewSheetText
         new($"Hitch set at its height over the cut ({Hitch(words)}), knot dressed and loaded by hand.", SheetMark.Box),
         new("Rope clear of the cut, of the saw, and of the climbing line.", SheetMark.Box),
         new("Climber's lanyard and second tie-in: clear of the rigging and below the rigging point.", SheetMark.Box),
-        new("Climber's escape path clear; he can come down at once.", SheetMark.Box),
+        new("Climber's escape path clear, the way down free.", SheetMark.Box),
         new("Wraps set as planned and counted aloud. No wraps added once the saw runs.", SheetMark.Box),
         new("Hand side flaked and free to run; nobody in the bight or in line with the rope.", SheetMark.Box),
         new("Zone empty, lookout answers.", SheetMark.Box),
@@ -161,7 +161,7 @@ internal static class CrewSheetText
         var smallest = words.Result.Cuts.MinBy(c => c.Input.Piece.Mass)!;
         return new("Small first, then weigh",
         [
-            new($"Begin with the smallest drop: a short piece, less than cut {smallest.Plan.Number} ({words.Mass(smallest.Input.Piece.Mass)} {words.MassUnit}) where that comes late. Watch rope, ring, stem and root before the next."),
+            new($"Smallest drop first: make the first piece shorter than planned where it can be (the lightest planned one is cut {smallest.Plan.Number}, {words.Mass(smallest.Input.Piece.Mass)} {words.MassUnit}). Watch rope, ring, stem and root before the next."),
             new($"Weigh the first piece ({words.MassUnit}); outside its range: stop, correct the file, plan again:", SheetMark.Blank),
         ]);
     }

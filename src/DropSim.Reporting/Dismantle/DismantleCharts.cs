@@ -9,6 +9,9 @@ internal static class DismantleCharts
 {
     private const double StemShare = 0.27;
 
+    /// <summary>Place of the stem's axis: away from zero, so that the scale, which means nothing, bears no number.</summary>
+    private const double Axis0 = 10;
+
     /// <summary>An outlier above this many times the largest central value does not set the scale; the axis then ends there and says so.</summary>
     private const double ScaleOverCentral = 5;
 
@@ -20,11 +23,11 @@ internal static class DismantleCharts
 
     private static Figure Forces(DismantleWords words) => Picture(words, "forces-down-the-stem.png",
         Finding(words, MeasureIds.RiggingPointForce, "at the rigging point"),
-        [Measured(words, MeasureIds.RiggingPointForce, "Force on the rigging point", Palette.RiggingPoint, Palette.Ink, "#30000000")]);
+        [Measured(words, MeasureIds.RiggingPointForce, "Force on the rigging point", Palette.RiggingPoint, Palette.Ink, ["#26000000", "#40000000"])]);
 
     private static Figure Sway(DismantleWords words) => Picture(words, "sway-down-the-stem.png",
         Finding(words, MeasureIds.ClimberMovement, "of movement at the climber's feet"),
-        [Measured(words, MeasureIds.ClimberMovement, "Movement at the climber's feet", Palette.Climber, Palette.ClimberText, "#40CC79A7")]);
+        [Measured(words, MeasureIds.ClimberMovement, "Movement at the climber's feet", Palette.Climber, Palette.ClimberText, ["#30CC79A7", "#60CC79A7"])]);
 
     private static Figure Room(DismantleWords words)
     {
@@ -33,10 +36,10 @@ internal static class DismantleCharts
         var last = Format.Quantity(cuts[^1].Plan.Rope.InSystem, "m", words.Units);
         return Picture(words, "room-down-the-stem.png",
             Finding(words, MeasureIds.Room, "of room under the piece") + $"; rope that catches it: {first}, then {last}",
-            [Measured(words, MeasureIds.Room, "Room left under the piece", Palette.Piece, Palette.PieceText, "#4056B4E9"), Rope(words)]);
+            [Measured(words, MeasureIds.Room, "Room left under the piece", Palette.Piece, Palette.PieceText, ["#3056B4E9", "#6056B4E9"]), Rope(words)]);
     }
 
-    /// <summary>First cut, last cut, and the worst of all ranges.</summary>
+    /// <summary>Smallest and largest over the cuts, where it is worst, and the worst of all ranges.</summary>
     private static string Finding(DismantleWords words, string id, string what)
     {
         var cuts = words.Result.Cuts;
@@ -44,15 +47,42 @@ internal static class DismantleCharts
         for (var k = 0; k < words.Result.Catches.Count; k++)
         {
             var name = DismantleWords.Catch(words.Result.Catches[k]);
-            parts.Add((k == 0 ? name : char.ToLowerInvariant(name[0]) + name[1..])
-                + $": {Format.Value(cuts[0].Cases[k].Run[id], words.Units)} {(k == 0 ? what + " " : "")}at the first cut, {Format.Value(cuts[^1].Cases[k].Run[id], words.Units)} at the last");
+            var all = cuts.Select(c => (M: c.Cases[k].Run[id], c.Plan.Number)).Where(m => double.IsFinite(m.M.Value)).OrderBy(m => m.M.Value).ToArray();
+            var text = (k == 0 ? name : char.ToLowerInvariant(name[0]) + name[1..]) + ": ";
+            if (all.Length == 0)
+            {
+                parts.Add(text + "not reached");
+                continue;
+            }
+
+            var (least, most) = (all[0], all[^1]);
+            var worst = least.M.Worse == Worse.Smaller ? least : most;
+            var (low, high) = (Format.Value(least.M, words.Units), Format.Value(most.M, words.Units));
+            parts.Add(text + (low == high ? low : $"{low} to {high}") + (k == 0 ? " " + what : "") + (low == high ? "" : $", {(worst.M.Worse == Worse.Smaller ? "least" : "largest")} at cut {worst.Number}"));
         }
 
-        var worst = Enumerable.Range(0, words.Result.Catches.Count).Select(k => words.WorstCut(id, k)).ToArray();
-        var (measure, cut) = worst[0].Measure.Worse == Worse.Smaller
-            ? worst.MinBy(w => w.Measure.Low ?? w.Measure.Value)
-            : worst.MaxBy(w => w.Measure.High ?? w.Measure.Value);
-        return string.Join("; ", parts) + $"; worst of the ranges {(measure.Id == MeasureIds.Room && measure.Low <= 0 ? "none left" : Format.Worst(measure, words.Units))} (cut {cut})";
+        return string.Join("; ", parts) + "; worst of the ranges " + WorstOfAll(words, id);
+    }
+
+    private static string WorstOfAll(DismantleWords words, string id)
+    {
+        var all = words.Result.Cuts.SelectMany(c => c.Cases.Select(k => (M: k.Run[id], c.Plan.Number))).ToArray();
+        if (all[0].M.Worse == Worse.Smaller)
+        {
+            var gone = all.Where(m => m.M.Low <= 0).Select(m => m.Number).Distinct().ToArray();
+            if (gone.Length > 0)
+            {
+                var which = DismantleWords.Cuts(gone);
+                return $"none left ({char.ToLowerInvariant(which[0])}{which[1..]})";
+            }
+
+            var (m, number) = all.MinBy(x => x.M.Low ?? x.M.Value);
+            return $"{Format.Worst(m, words.Units)} (cut {number})";
+        }
+
+        // Of two that are equal, or where one is only a bound, the bound is the worse one.
+        var (worst, cut) = all.Where(x => double.IsFinite(x.M.High ?? x.M.Value)).OrderBy(x => x.M.High ?? x.M.Value).ThenBy(x => x.M.RangeCutShort).Last();
+        return $"{Format.Worst(worst, words.Units)} (cut {cut})";
     }
 
     private static Figure Picture(DismantleWords words, string file, string title, IReadOnlyList<Panel> panels)
@@ -88,7 +118,7 @@ internal static class DismantleCharts
         Shape Section(string name, double from, double to, string fill)
         {
             double[] heights = [from, .. profile.Select(d => d.Height).Where(h => h > from && h < to), to];
-            return new Shape(name, [.. heights.Select(h => (Half(h), h * factor)), .. heights.Reverse().Select(h => (-Half(h), h * factor))], fill, new Stroke(Palette.Ink, 1.4));
+            return new Shape(name, [.. heights.Select(h => (Axis0 + Half(h), h * factor)), .. heights.Reverse().Select(h => (Axis0 - Half(h), h * factor))], fill, new Stroke(Palette.Ink, 1.4));
         }
 
         shapes.Add(Section("stays", 0, words.Result.Cuts[^1].Input.Spar.Height, "#FFFFFF"));
@@ -97,20 +127,20 @@ internal static class DismantleCharts
             var from = cut.Input.Spar.Height;
             var to = from + cut.Input.Piece.Length;
             shapes.Add(Section($"piece {cut.Plan.Number}", from, to, cut.Plan.Number % 2 == 0 ? "#D9D9D9" : "#F0F0F0"));
-            texts.Add(new Text($"{cut.Plan.Number}{(cut.Input.Piece.Kind == PieceKind.Top ? ", top" : "")}: {words.Mass(cut.Input.Piece.Mass)} {words.MassUnit}", 0.62, (from + to) / 2 * factor, Palette.Ink, Grip.Left));
+            texts.Add(new Text($"{cut.Plan.Number}{(cut.Input.Piece.Kind == PieceKind.Top ? ", top" : "")}: {words.Mass(cut.Input.Piece.Mass)} {words.MassUnit}", Axis0 + 0.62, (from + to) / 2 * factor, Palette.Ink, Grip.Left));
         }
 
         return new Panel
         {
             Heading = "Cuts and pieces",
-            X = new Axis("widths drawn larger", "", -0.7, 1.9, 0, true) with { Step = 0, Shown = false },
+            X = new Axis("widths drawn larger", "", Axis0 - 0.7, Axis0 + 1.9, 10 * Axis0),
             Y = y,
             Shapes = shapes,
             Texts = texts,
         };
     }
 
-    private static Panel Measured(DismantleWords words, string id, string title, string colour, string text, string fill)
+    private static Panel Measured(DismantleWords words, string id, string title, string colour, string text, string[] fill)
     {
         var (y, height) = Heights(words, false);
         var cuts = words.Result.Cuts;
@@ -132,7 +162,11 @@ internal static class DismantleCharts
             {
                 shapes.Add(new Shape($"range, {words.Result.Catches[k]}",
                     [.. ranged.Select(m => (Math.Max(0, m.M.Low!.Value * factor), m.Height)), .. ranged.Reverse().Select(m => (Math.Min(x.Max, m.M.High!.Value * factor), m.Height))],
-                    fill, new Stroke(colour, 1, dash)));
+                    k == 0 ? fill[0] : fill[1], new Stroke(colour, 1.6, dash)));
+                var smaller = ranged[0].M.Worse == Worse.Smaller;
+                var (at, worst) = smaller ? ranged.MinBy(m => m.M.Low!.Value) : ranged.MaxBy(m => m.M.High!.Value);
+                labels.Add(new Label($"worst, {DismantleWords.Catch(words.Result.Catches[k]).ToLowerInvariant()}: {(smaller && worst.Low <= 0 ? "none left" : Format.Worst(worst, words.Units))}",
+                    smaller ? Math.Max(0, worst.Low!.Value * factor) : Math.Min(x.Max, worst.High!.Value * factor), at, Palette.Quiet, smaller ? Toward.UpLeft : Toward.UpRight));
             }
 
             curves.Add(new Curve(words.Result.Catches[k], [.. measures.Select(m => m.M.Value * factor)], [.. measures.Select(m => m.Height)], new Stroke(colour, k == 0 ? 4 : 2.6, dash)));

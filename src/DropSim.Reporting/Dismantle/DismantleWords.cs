@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using DropSim.Model;
 using DropSim.Reporting.Charts;
 using DropSim.Studies;
@@ -6,7 +7,7 @@ using DropSim.Studies;
 namespace DropSim.Reporting.Dismantle;
 
 /// <summary>Words that the table, the pictures and the crew sheet of a whole spar share.</summary>
-internal sealed class DismantleWords(DismantleResult result, ReportOptions options)
+internal sealed partial class DismantleWords(DismantleResult result, ReportOptions options)
 {
     public DismantleResult Result => result;
 
@@ -47,24 +48,44 @@ internal sealed class DismantleWords(DismantleResult result, ReportOptions optio
         return (rule.TopLength > 0 ? $"a top of {Length(rule.TopLength)} {LengthUnit} first, then " : "") + $"logs {logs}; lowest cut at {Length(rule.LowestCut)} {LengthUnit} or just above";
     }
 
-    /// <summary>The worst of the range of a measure over every cut and one catch, with the number of its cut.</summary>
-    public (Measure Measure, int Cut) WorstCut(string id, int index)
-    {
-        var all = result.Cuts.Select(c => (Measure: c.Cases[index].Run[id], c.Plan.Number)).ToArray();
-        var smaller = all[0].Measure.Worse == Worse.Smaller;
-        return smaller
-            ? all.MinBy(m => m.Measure.Low ?? m.Measure.Value)
-            : all.MaxBy(m => Finite(m.Measure.High ?? m.Measure.Value));
-    }
-
-    /// <summary>Warnings that hold at every cut, and those of single cuts with their numbers in front.</summary>
+    /// <summary>Warnings, each once, with the cuts they hold for; of warnings that differ in their numbers alone the one with the largest.</summary>
     public IReadOnlyList<string> Warnings()
     {
         var all = result.Cuts
             .SelectMany(c => c.Cases.SelectMany(k => k.Case.Warnings.Concat(k.Run.Warnings)).Distinct().Select(w => (c.Plan.Number, Words: w)))
-            .GroupBy(w => w.Words);
-        return [.. all.Select(g => g.Count() == result.Cuts.Count ? g.Key : $"{(g.Count() == 1 ? "Cut" : "Cuts")} {string.Join(", ", g.Select(w => w.Number))}: {g.Key}")];
+            .GroupBy(w => Numbers().Replace(w.Words, "#"));
+        return [.. all.Select(g =>
+        {
+            var (number, text) = g.MaxBy(w => FirstNumber(w.Words));
+            var cuts = g.Select(w => w.Number).Distinct().ToArray();
+            var differ = g.Select(w => w.Words).Distinct().Count() > 1 ? $", most at cut {number}" : "";
+            return cuts.Length == result.Cuts.Count && differ.Length == 0 ? text : $"{Cuts(cuts)}{differ}: {text}";
+        })];
     }
+
+    /// <summary>"Cut 3", "Cuts 1 to 4, 8".</summary>
+    public static string Cuts(IReadOnlyList<int> numbers)
+    {
+        var parts = new List<string>();
+        for (var i = 0; i < numbers.Count; i++)
+        {
+            var from = i;
+            while (i + 1 < numbers.Count && numbers[i + 1] == numbers[i] + 1)
+            {
+                i++;
+            }
+
+            parts.Add(i > from ? FormattableString.Invariant($"{numbers[from]} to {numbers[i]}") : FormattableString.Invariant($"{numbers[from]}"));
+        }
+
+        return (numbers.Count == 1 ? "Cut " : "Cuts ") + string.Join(", ", parts);
+    }
+
+    [GeneratedRegex("[0-9]+([.][0-9]+)?")]
+    private static partial Regex Numbers();
+
+    private static double FirstNumber(string text) =>
+        Numbers().Match(text) is { Success: true } match ? double.Parse(match.Value, CultureInfo.InvariantCulture) : 0;
 
     /// <summary>What every picture says at its foot.</summary>
     public IReadOnlyList<string> Footer() =>
@@ -82,6 +103,4 @@ internal sealed class DismantleWords(DismantleResult result, ReportOptions optio
         var point = input.RiggingPoint.Kind switch { RiggingPointKind.Block => "block", RiggingPointKind.NaturalUnion => "natural union", _ => "ring" };
         return $"{result.Title}. {Wording.Capital(Rule())}; over a {point} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
     }
-
-    private static double Finite(double value) => double.IsNaN(value) ? double.NegativeInfinity : value;
 }
