@@ -132,6 +132,11 @@ public static class SparPlanReader
                 Add(value.Spec.Path, "a value of one piece", "only what holds for every piece: " + string.Join(", ", CommonPieceKeys), value.Line);
             }
 
+            if (layers.Common.Find("rigging-point.kind") is { Word: "natural-union" } union)
+            {
+                Add("rigging-point.kind", "a natural union, which stands at one height", "a ring or a block, which moves down with the cuts", union.Line);
+            }
+
             if (layers.Common.All.FirstOrDefault(v => v.Spec.Section == "sway-test") is { } sway)
             {
                 Add("sway-test", "a sway test of the stem as it stands", "none: the stem changes with every cut", sway.Line);
@@ -279,11 +284,22 @@ public static class SparPlanReader
                 built.Ranges.FirstOrDefault(r => r.Name == name) is { } r ? (r.Low, r.High) : (central, central);
             (double lightest, double heaviest) = Range("mass of the piece", input.Piece.Mass);
             (double leastMu, double mostMu) = Range("device friction", input.Device.Friction);
-            (double leastRing, double mostRing) = Range(input.RiggingPoint.Kind == RiggingPointKind.Ring ? "ring friction" : "union friction", input.RiggingPoint.Friction);
-            (double leastEta, double mostEta) = Range("block efficiency", input.RiggingPoint.Efficiency);
-            double low = RiggingBuilder.HoldingTurns(lightest, mostMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, mostRing, leastEta));
-            double high = RiggingBuilder.HoldingTurns(heaviest, leastMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, leastRing, mostEta));
-            return new WrapsBand(input.Device.Wraps, layers.Common.Has("device.wraps"), Math.Floor(4 * low) / 4, Math.Ceiling(4 * high) / 4, layers.Common.Has("hold-test.hand"));
+            bool tested = layers.Common.Has("hold-test.hand");
+            double low, high;
+            if (tested)
+            {
+                double Test(string key) => layers.Common.Find("hold-test." + key)!.Number;
+                (low, high) = RiggingBuilder.TestedTurns(Test("mass"), Test("wraps"), Test("hand"), (lightest, heaviest), (leastMu, mostMu));
+            }
+            else
+            {
+                (double leastRing, double mostRing) = Range("ring friction", input.RiggingPoint.Friction);
+                (double leastEta, double mostEta) = Range("block efficiency", input.RiggingPoint.Efficiency);
+                low = RiggingBuilder.HoldingTurns(lightest, mostMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, mostRing, leastEta));
+                high = RiggingBuilder.HoldingTurns(heaviest, leastMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, leastRing, mostEta));
+            }
+
+            return new WrapsBand(input.Device.Wraps, layers.Common.Has("device.wraps"), Math.Floor(4 * low) / 4, Math.Ceiling(4 * high) / 4, tested);
         }
 
         private void Add(string path, string found, string expected, int line = 0) => problems.Add(new ScenarioProblem(file, line, path, found, expected));

@@ -41,7 +41,7 @@ internal static class CrewSheetText
         List<SheetColumn> columns =
         [
             new(["cut", ""], true), new(["cut at", m], true), new(["piece", $"long, {m}"]), new(["mass, " + kg, "(range)"]),
-            new(["ring at", m]), new(["hitch", "over cut"]), new(["wraps", "(band)"], true),
+            new([$"{DismantleWords.Point(words.Result.Cuts[0].Input.RiggingPoint.Kind)} at", m]), new(["hitch", $"{m} over cut"]), new(["wraps", "(band)"], true),
         ];
         foreach (var name in words.Result.Catches)
         {

@@ -21,7 +21,7 @@ internal static class DismantleTable
         var (m, kg) = (words.LengthUnit, words.MassUnit);
         return new(
             "Cuts, from the tip down",
-            ["cut", $"at {m}", $"long {m}", $"mass {kg} (range)", $"ring at {m}", "wraps (band)", $"rope in system {m}", $"left {m}", $"left when down {m}"],
+            ["cut", $"at {m}", $"long {m}", $"mass {kg} (range)", $"{DismantleWords.Point(words.Result.Cuts[0].Input.RiggingPoint.Kind)} at {m}", "wraps (band)", $"rope in system {m}", $"left {m}", $"left when down {m}"],
             [.. words.Result.Cuts.Select(c =>
             {
                 var (mass, low, high) = DismantleWords.MassRange(c);

@@ -16,6 +16,9 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
     /// <summary>"Hard stop".</summary>
     public static string Catch(string name) => Wording.Capital(Wording.Plain(name));
 
+    /// <summary>What turns the rope, in one word.</summary>
+    public static string Point(RiggingPointKind kind) => kind == RiggingPointKind.Block ? "block" : "ring";
+
     /// <summary>A length, two digits behind the point in metres, one in feet: people mark cuts with it.</summary>
     public string Length(double metres) => Units == UnitSystem.Si
         ? metres.ToString("0.00", CultureInfo.InvariantCulture)
@@ -100,7 +103,6 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
     public string Subtitle()
     {
         var input = result.Cuts[0].Input;
-        var point = input.RiggingPoint.Kind switch { RiggingPointKind.Block => "block", RiggingPointKind.NaturalUnion => "natural union", _ => "ring" };
-        return $"{result.Title}. {Wording.Capital(Rule())}; over a {point} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
+        return $"{result.Title}. {Wording.Capital(Rule())}; over a {Point(input.RiggingPoint.Kind)} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
     }
 }

@@ -169,6 +169,25 @@ internal static class RiggingBuilder
         return Math.Log(Math.Max(1, mass * Gravity / (DefaultHold * pointRatio))) / (2 * Math.PI * friction);
     }
 
+    /// <summary>
+    /// Turns at which a light hand (50 N) just holds a piece, from a hold test over the same gear: with M g = rho_r exp(2 pi N0 mu) F and
+    /// m g = rho_r exp(2 pi N mu) x 50 N the rigging point drops out, N = N0 + ln(m F / (M x 50 N)) / (2 pi mu). Fewest and most over
+    /// the piece's mass, the device's friction and the hand's reading.
+    /// </summary>
+    public static (double Low, double High) TestedTurns(
+        double testMass, double testWraps, double testHand, (double Low, double High) mass, (double Low, double High) friction)
+    {
+        double At(double m, double reading, double mu) => testWraps + (Math.Log(m * testHand * reading / (testMass * DefaultHold)) / (2 * Math.PI * mu));
+        double[] turns =
+        [
+            .. from m in new[] { mass.Low, mass.High }
+               from reading in new[] { 1 - HandReading, 1 + HandReading }
+               from mu in new[] { friction.Low, friction.High }
+               select Math.Max(0, At(m, reading, mu)),
+        ];
+        return (turns.Min(), turns.Max());
+    }
+
     private static double DefaultWraps(double mass, double friction, RiggingPointInput point)
     {
         double turns = HoldingTurns(mass, friction, HangingRatio(point.Kind, point.Friction, point.Efficiency));

@@ -84,6 +84,20 @@ public sealed class SparPlanTests
     }
 
     [Fact]
+    public void A_hold_test_of_the_very_piece_puts_its_own_turns_inside_a_narrow_band()
+    {
+        var open = SparFiles.Plan(SparFiles.Straight).Cuts[0].Wraps;
+
+        // The piece weighs 251.3 kg. In the test the same mass crept on 3 turns with 50 N: 3 turns hold it, whatever the ring does.
+        var tested = SparFiles.Plan(SparFiles.Straight + "[hold-test]\nmass = \"251.3 kg\"\nwraps = 3\nhand = \"50 N\"\n").Cuts[0].Wraps;
+
+        tested.Tested.Should().BeTrue();
+        tested.Low.Should().BeLessThan(3);
+        tested.High.Should().BeGreaterThan(3);
+        (tested.High - tested.Low).Should().BeLessThan((open.High - open.Low) / 2);
+    }
+
+    [Fact]
     public void The_shipped_spar_files_can_be_read()
     {
         var files = Directory.GetFiles(Repository.Folder("scenarios/spars"), "*.toml");
@@ -108,6 +122,7 @@ public sealed class SparPlanTests
     [InlineData("piece-length = \"2 m\"", "piece-length = \"0.3 m\"\nlowest-cut = \"2 m\"\n#", "cuts; expected at most 20")]
     [InlineData("piece-length = \"2 m\"", "piece-mass = \"20 kg\"", "even a log of 0.3 m")]
     [InlineData("{ at = \"10 m\", diameter = \"40 cm\" }", "{ at = \"7 m\", diameter = \"40 cm\" }", "the highest measure at 7 m")]
+    [InlineData("kind = \"ring\"", "kind = \"natural-union\"\nstand-off = \"0.2 m\"", "which moves down with the cuts")]
     [InlineData("piece-length", "piece-lenght", "Nearest known name: piece-length")]
     public void What_is_wrong_is_said(string instead, string of, string expected)
     {
