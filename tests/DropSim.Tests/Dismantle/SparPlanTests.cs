@@ -72,7 +72,7 @@ public sealed class SparPlanTests
     {
         var cut = SparFiles.Plan(SparFiles.Straight).Cuts[0];
         var ranges = cut.Cases[0].Ranges.ToDictionary(r => r.Name);
-        double Hand(double mass, double ring, double device, double wraps) => mass * 9.80665 / Math.Exp(Math.PI * ring) / Math.Exp(2 * Math.PI * device * wraps);
+        static double Hand(double mass, double ring, double device, double wraps) => mass * 9.80665 / Math.Exp(Math.PI * ring) / Math.Exp(2 * Math.PI * device * wraps);
 
         // With the most friction and the lightest piece the fewest wraps leave about 50 N or less than a quarter turn more would; and the other way round.
         Hand(ranges["mass of the piece"].Low, ranges["ring friction"].High, ranges["device friction"].High, cut.Wraps.Low).Should().BeGreaterThanOrEqualTo(50);
