@@ -360,8 +360,11 @@ internal sealed partial class DropSystem
         var scale = _input.Rope.Stiffness;
         var best = default(NetworkBranch);
         var least = double.PositiveInfinity;
-        for (var combination = 0; combination < 4; combination++)
+
+        // Both taut first: a leg met exactly straight may be called slack or taut, and as a slack one it would be taut at once.
+        for (var turn = 0; turn < 4; turn++)
         {
+            var combination = (turn + 3) % 4;
             var taut1 = (combination & 1) != 0;
             var taut2 = (combination & 2) != 0;
             if ((taut1 && at.E1 < at.Free1 - BorderStrain) || (taut2 && at.E2 < at.Free2 - BorderStrain))
