@@ -1,0 +1,28 @@
+using System.Collections.Concurrent;
+
+namespace DropSim.Validation.ClosedForm;
+
+/// <summary>All verification cases in the order of the page, and their results, worked out once in a test run.</summary>
+internal static class VerificationBook
+{
+    private static readonly ConcurrentDictionary<string, Lazy<IReadOnlyList<VerificationPoint>>> _points = new();
+
+    /// <summary>The cases, component by component.</summary>
+    public static IReadOnlyList<VerificationCase> Cases { get; } =
+    [
+        .. PieceCases.All, .. HingeCases.All, .. RopeCases.All, .. RiggingPointCases.All,
+        .. FrictionDeviceCases.All, .. HandCases.All, .. FrictionNetworkCases.All, .. SparCases.All, .. ContactCases.All, .. LedgerCases.All, .. MeasureCases.All,
+        .. IntegratorCases.All, .. ChainCases.All,
+    ];
+
+    /// <summary>What a case gives.</summary>
+    public static IReadOnlyList<VerificationPoint> Points(VerificationCase @case) =>
+        _points.GetOrAdd(@case.Id, _ => new(() => [.. @case.Compute()])).Value;
+
+    /// <summary>
+    /// The point at which a case comes nearest to what is allowed; the first where all are far within it, so that the last bits of a
+    /// computation do not choose.
+    /// </summary>
+    public static VerificationPoint Worst(VerificationCase @case) =>
+        Points(@case).MaxBy(p => @case.Share(p) < SteadyNumber.Small ? 0 : @case.Share(p));
+}
