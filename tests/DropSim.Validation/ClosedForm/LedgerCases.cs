@@ -114,7 +114,7 @@ internal static class LedgerCases
     {
         const double Length = 10, Factor = 1;
         var force = (80 * 9.81) + Math.Sqrt(Math.Pow(80 * 9.81, 2) + (2 * 80 * 9.81 * 20_000 * Factor));
-        double At(double tau) => new StraightFall { ViscousTime = tau, Above = 5, GroundLeg = 5, Afterwards = 0.7 }.Run().Traces!.Sample(1e-4)["energy_rope_J"].ToArray().Max();
+        static double At(double tau) => new StraightFall { ViscousTime = tau, Above = 5, GroundLeg = 5, Afterwards = 0.7 }.Run().Traces!.Sample(1e-4)["energy_rope_J"].ToArray().Max();
         yield return new("", 80 * 9.81 * ((Factor * Length) + (force * Length / 20_000)), (2 * At(1e-4)) - At(2e-4));
     }
 }

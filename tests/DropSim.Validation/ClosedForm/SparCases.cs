@@ -201,7 +201,7 @@ internal static class SparCases
     {
         const double Diameter = 0.1;
         var exact = Math.Pow(2.25 * 1.8663509 * 1.8663509 * E * Second(Diameter) / (Density * Gravity * Area(Diameter)), 1.0 / 3);
-        double Stands(double height)
+        static double Stands(double height)
         {
             try
             {
