@@ -53,7 +53,14 @@ internal static class FrictionDeviceCases
 
     public static StraightFall Fall(double viscousTime, double friction) => new()
     {
-        ViscousTime = viscousTime, Friction = friction, Slack = 0.5, Above = 2, GroundLeg = 8, Afterwards = 1.4, Wraps = 1, DeviceFriction = 0.175,
+        ViscousTime = viscousTime,
+        Friction = friction,
+        Slack = 0.5,
+        Above = 2,
+        GroundLeg = 8,
+        Afterwards = 1.4,
+        Wraps = 1,
+        DeviceFriction = 0.175,
     };
 
     public static DropRun Run(double viscousTime, double hand, double friction) => (Fall(viscousTime, friction) with

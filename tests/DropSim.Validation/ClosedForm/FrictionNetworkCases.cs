@@ -111,7 +111,10 @@ internal static class FrictionNetworkCases
             const double K = 2_000;
             var n = new NetworkNumbers(9_000, 300, 500, 300, rho, rho * K, K)
             {
-                HitchSlope = 20_000, DeviceSlope = 15_000, DeviceRate = deviceRate, RhoRate = rhoRate,
+                HitchSlope = 20_000,
+                DeviceSlope = 15_000,
+                DeviceRate = deviceRate,
+                RhoRate = rhoRate,
             };
             var flow = FrictionNetwork.Flow(new(true, true, RingState.Out, true, true), n);
             var opening = (n.HitchSlope * flow.Hitch) - (rho * ((n.DeviceSlope * flow.Device) + deviceRate)) - (rhoRate * K);

@@ -60,8 +60,14 @@ internal static class HingeCases
         {
             Piece = new()
             {
-                Mass = log.Mass, Length = Length, ButtDiameter = Diameter, TipDiameter = Diameter, CentreOfGravity = log.CentreOfGravity,
-                Inertia = log.Inertia, HitchHeight = 0.3, BareLength = Length,
+                Mass = log.Mass,
+                Length = Length,
+                ButtDiameter = Diameter,
+                TipDiameter = Diameter,
+                CentreOfGravity = log.CentreOfGravity,
+                Inertia = log.Inertia,
+                HitchHeight = 0.3,
+                BareLength = Length,
             },
             Start = new() { ReleaseAngle = releaseDegrees * Degree },
             Spar = new() { Height = 30, Diameters = [new(0, 0.5), new(30, 0.4)], Density = 900, Modulus = 9e9, Rigid = true },

@@ -49,7 +49,11 @@ internal static class MeasureCases
         // Slack, so that the rope comes straight after the fall and not before it; ten metres of rope in all.
         double At(double tau) => new StraightFall
         {
-            ViscousTime = tau, Slack = 0.5, Above = (5 * factor) - 0.25, GroundLeg = 9.75 - (5 * factor), Afterwards = 0.8,
+            ViscousTime = tau,
+            Slack = 0.5,
+            Above = (5 * factor) - 0.25,
+            GroundLeg = 9.75 - (5 * factor),
+            Afterwards = 0.8,
         }.Run()[measure].Value;
         return (2 * At(1e-4)) - At(2e-4);
     }

@@ -169,7 +169,13 @@ internal static class RiggingPointCases
         {
             var input = new StraightFall
             {
-                Mass = Mass, Gravity = G, Stiffness = Ea, ViscousTime = viscousTime, Friction = Math.Log(rho) / Math.PI, Above = Load, GroundLeg = Ground,
+                Mass = Mass,
+                Gravity = G,
+                Stiffness = Ea,
+                ViscousTime = viscousTime,
+                Friction = Math.Log(rho) / Math.PI,
+                Above = Load,
+                GroundLeg = Ground,
             }.Input();
             return new(input, (_, y) =>
             {

@@ -91,7 +91,12 @@ internal static class RopeCases
     /// <summary>Ten metres of rope; the fall is twice the load leg.</summary>
     private static StraightFall Fall((double Mass, double Stiffness, double Factor) f, double viscousTime) => new()
     {
-        Mass = f.Mass, Stiffness = f.Stiffness, ViscousTime = viscousTime, Above = 5 * f.Factor, GroundLeg = 10 - (5 * f.Factor), Afterwards = 0.7,
+        Mass = f.Mass,
+        Stiffness = f.Stiffness,
+        ViscousTime = viscousTime,
+        Above = 5 * f.Factor,
+        GroundLeg = 10 - (5 * f.Factor),
+        Afterwards = 0.7,
     };
 
     /// <summary>The same fall and rope with half a metre of slack, so that the rope is not straight before it.</summary>
@@ -109,8 +114,14 @@ internal static class RopeCases
     {
         var fall = new StraightFall
         {
-            Mass = 120, Stiffness = stiffness, ViscousTime = viscousTime, RelaxingRatio = relaxing, RelaxationTime = relaxationTime,
-            Above = 3, GroundLeg = 7, Afterwards = 0.6,
+            Mass = 120,
+            Stiffness = stiffness,
+            ViscousTime = viscousTime,
+            RelaxingRatio = relaxing,
+            RelaxationTime = relaxationTime,
+            Above = 3,
+            GroundLeg = 7,
+            Afterwards = 0.6,
         };
         var k = stiffness / fall.RopeLength;
         var exact = new LinearDrop(fall.Mass, fall.Gravity, k, k * viscousTime, k * relaxing, relaxationTime, fall.Speed).Peak();

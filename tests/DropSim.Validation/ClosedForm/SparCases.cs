@@ -305,7 +305,14 @@ internal static class SparCases
     {
         Piece = new()
         {
-            Mass = 150, Length = 1.25, ButtDiameter = 0.4, TipDiameter = 0.4, CentreOfGravity = 0.625, Inertia = 21, HitchHeight = 0.3, BareLength = 1.25,
+            Mass = 150,
+            Length = 1.25,
+            ButtDiameter = 0.4,
+            TipDiameter = 0.4,
+            CentreOfGravity = 0.625,
+            Inertia = 21,
+            HitchHeight = 0.3,
+            BareLength = 1.25,
         },
         Start = new(),
         Spar = new() { Height = 9, Diameters = [new(0, 0.55), new(9, 0.4)], Density = Density, Modulus = E, ClimberMass = 90, DampingRatio = 0.03 },
@@ -317,7 +324,11 @@ internal static class SparCases
 
     private static SparInput Cone(double tip, double foot = Base, double height = Length) => new()
     {
-        Height = height, Diameters = [new(0, foot), new(height, tip)], Density = Density, Modulus = E, ClimberMass = 0,
+        Height = height,
+        Diameters = [new(0, foot), new(height, tip)],
+        Density = Density,
+        Modulus = E,
+        ClimberMass = 0,
     };
 
     private static double Area(double d) => Math.PI / 4 * d * d;

@@ -78,27 +78,48 @@ internal sealed record StraightFall
     {
         Piece = new()
         {
-            Mass = Mass, Length = 2 * Half, ButtDiameter = 0.2, TipDiameter = 0.2, CentreOfGravity = Half, SidewaysOffset = 0.1,
-            Inertia = Mass * 0.02, HitchHeight = Half, BareLength = 2 * Half, DragArea = DragArea,
+            Mass = Mass,
+            Length = 2 * Half,
+            ButtDiameter = 0.2,
+            TipDiameter = 0.2,
+            CentreOfGravity = Half,
+            SidewaysOffset = 0.1,
+            Inertia = Mass * 0.02,
+            HitchHeight = Half,
+            BareLength = 2 * Half,
+            DragArea = DragArea,
         },
 
         // The push is so slow, and its lean so small, that the piece has moved by 1e-7 m when it leaves the edge.
         Start = new() { Kind = StartKind.PushedOff, LeanPastBalance = 1e-7, ReleaseAngle = 2e-7, PushSpeed = 1e-6 * Half },
         Spar = new()
         {
-            Height = Cut, Diameters = [new(0, X), new(Cut, 2 * X)], Density = 900, Modulus = 9e9, Rigid = true, ClimberMass = 0,
+            Height = Cut,
+            Diameters = [new(0, X), new(Cut, 2 * X)],
+            Density = 900,
+            Modulus = 9e9,
+            Rigid = true,
+            ClimberMass = 0,
         },
         RiggingPoint = new() { BelowCut = Above - Half, StandOff = X - Radius(Cut - (Above - Half)), Friction = Friction },
         Rope = new()
         {
-            Diameter = 0.012, Stiffness = Stiffness, RelaxingStiffnessRatio = RelaxingRatio, RelaxationTime = RelaxationTime,
-            ViscousTime = ViscousTime, Slack = Slack, HitchTakeUp = HitchTakeUp,
+            Diameter = 0.012,
+            Stiffness = Stiffness,
+            RelaxingStiffnessRatio = RelaxingRatio,
+            RelaxationTime = RelaxationTime,
+            ViscousTime = ViscousTime,
+            Slack = Slack,
+            HitchTakeUp = HitchTakeUp,
         },
         Device = new() { Wraps = Wraps, Friction = DeviceFriction, X = X, Z = Cut - (Above - Half) - GroundLeg, OnSpar = false },
         Catch = Catch,
         Computation = new()
         {
-            Gravity = Gravity, ContactStiffness = 1e-9, StopWhenSettled = false, RelativeTolerance = Tolerance,
+            Gravity = Gravity,
+            ContactStiffness = 1e-9,
+            StopWhenSettled = false,
+            RelativeTolerance = Tolerance,
             EndTime = FallTime + Afterwards,
         },
     };
