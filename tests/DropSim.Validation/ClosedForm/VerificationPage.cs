@@ -38,6 +38,9 @@ internal static class VerificationPage
         ("theory/README.md", "The whole chain"),
     ];
 
+    /// <summary>The pages of equations that have a section, from docs/.</summary>
+    public static IEnumerable<string> Pages => _sections.Select(s => s.Page);
+
     public static string Markdown()
     {
         var page = new StringBuilder(Head);
