@@ -1,0 +1,182 @@
+"use strict";
+// The answers: five headline measures with their ranges, a sentence on what changed and why, then all the rest.
+lesson.answers = (() => {
+  const { el, put, byId, time, number } = lesson;
+  const { state } = lesson;
+  /** Smaller measures that belong to a headline one. */
+  const ALONG = {
+    rigging_point_force: [["rigging_point_times_weight", " times its weight"]],
+    climber_movement: [["climber_speed", ""], ["sway_settle_time", " to settle"]],
+    rope_run: [["rope_speed_at_device", " at most"]],
+  };
+
+  /** "worst of the range 49 kN", or where the range stands. */
+  lesson.worstWords = (run, m) => {
+    const word = rangeWord(run, m);
+    return word ? `; ${word}` : "";
+  };
+
+  function rangeWord(run, m) {
+    if (m.worst === "no range" && run.rangeState === "whole") return "no range";
+    if (run.rangeState === "whole") return m.worse === "neither" ? `range ${m.worst}` : `worst of the range ${m.worst}`;
+    if (run.rangeState === "partial" && m.worst !== "no range") return `worst so far ${m.worst}, range still being computed`;
+    return "range still being computed";
+  }
+
+  const measured = (m) => m && m.low !== null && m.high !== null && Number.isFinite(m.low) && Number.isFinite(m.high);
+
+  /** The range as a bar from low to high with a stroke at the central value; both runs on one scale. */
+  function bar(m, run, index, scale) {
+    const track = el("div", { class: `bar ${index === 0 ? "first" : "second"}`, "aria-hidden": "true" });
+    const at = (value) => `${Math.max(0, Math.min(100, 100 * (value - scale.from) / (scale.to - scale.from)))}%`;
+    if (measured(m) && run.rangeState !== "none") {
+      const span = el("span", { class: "span" });
+      span.style.left = at(m.low);
+      span.style.right = `calc(100% - ${at(m.high)})`;
+      track.append(span);
+    }
+    if (Number.isFinite(m.value) && m.state !== "not reached" && m.state !== "unknown") {
+      const tick = el("span", { class: "tick" });
+      tick.style.left = at(m.value);
+      track.append(tick);
+    }
+    return track;
+  }
+
+  function scaleOf(measures) {
+    const values = measures.flatMap((m) => (measured(m) ? [m.low, m.high, m.value] : [m.value])).filter(Number.isFinite);
+    const from = Math.min(0, ...values);
+    const to = Math.max(...values, 0);
+    return { from, to: to > from ? to : from + 1 };
+  }
+
+  function headline() {
+    const runs = state.shown;
+    if (runs.length === 0) return;
+    const rows = runs[0].measures.filter((m) => m.headline).map((lead) => {
+      const scale = scaleOf(runs.map((r) => state.measure(r, lead.id)).filter(Boolean));
+      return el("tr", { role: "row", "data-measure": lead.id }, el("th", { scope: "row", role: "rowheader" }, lead.label), runs.map((run, i) => cell(run, i, lead.id, scale)));
+    });
+    put(byId("headline"), progress(), el("table", { class: runs.length > 1 ? "heads two" : "heads", role: "table" },
+      el("caption", { class: "away" }, "The five headline measures: central value, and worst of the range"),
+      el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i))))),
+      el("tbody", { role: "rowgroup" }, rows)));
+  }
+
+  function cell(run, index, id, scale) {
+    const m = state.measure(run, id);
+    if (!m) return el("td", { role: "cell" });
+    const along = (ALONG[id] || []).map(([other, after]) => [state.measure(run, other), after]).filter(([x]) => x && !/^(unknown|not reached)/.test(x.central)).map(([x, after]) => `${x.central}${after}`);
+    return el("td", { role: "cell" },
+      el("p", {}, el("b", { "data-central": index }, m.central), " ", el("span", { class: "quiet" }, along.length > 0 ? `central; ${along.join(", ")}` : "central")),
+      el("p", {}, rangeShown(run, m)),
+      bar(m, run, index, scale));
+  }
+
+  function rangeShown(run, m) {
+    const quiet = (text) => el("span", { class: "quiet" }, text);
+    if (run.rangeState === "none" || (run.rangeState === "partial" && m.worst === "no range")) return quiet("range: still being computed");
+    if (m.worst === "no range") return quiet("no range");
+    const words = m.worse === "neither" ? " over the range" : run.rangeState === "partial" ? " worst so far" : " worst of the range";
+    return [el("b", {}, m.id === "room_left" && m.worst === "none" ? "none left" : m.worst), quiet(words)];
+  }
+
+  function progress() {
+    if (state.quality === "coarse") return el("p", { class: "state" }, "Coarse while you move it; exact when you let go.");
+    if (state.range.state === "whole") return null;
+    const { done, total } = state.range;
+    return el("p", { class: "state" }, total > 0 ? `The ranges are still being computed: ${done} of ${total} runs. Until then the central values say too little.` : "The ranges are still being computed. Until then the central values say too little.");
+  }
+
+  function finding() {
+    const warnings = [...new Set(state.shown.flatMap((r) => r.warnings))];
+    const { comparison, since } = state;
+    put(byId("finding"),
+      comparison && comparison.title ? [el("h3", {}, "What differs, and why"), el("p", { class: "lead" }, comparison.title), changed(comparison), parts(comparison.paragraph)] : null,
+      since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), el("details", {}, el("summary", {}, "By how much, and why"), parts(since.paragraph))] : null,
+      warnings.length > 0 ? [el("h3", {}, "Know this"), el("ul", {}, warnings.map((w) => el("li", {}, w)))] : null);
+  }
+
+  /** The engine's paragraph, a line to each of its parts ("By how much: ..."). */
+  function parts(paragraph) {
+    return el("div", { class: "parts" }, (paragraph || "").split(/(?<=\.) (?=[A-Z][a-z' ]{3,60}:)/).map((part) => {
+      const colon = part.indexOf(":");
+      return colon > 0 && colon < 62 ? el("p", {}, el("b", {}, part.slice(0, colon + 1)), part.slice(colon + 1)) : el("p", {}, part);
+    }));
+  }
+
+  function changed(found) {
+    return found.changed && found.changed.length > 0 ? el("ul", { class: "changed" }, found.changed.map((c) => el("li", {}, `${c.label}: ${c.second} before, ${c.first} now`))) : null;
+  }
+
+  function rest() {
+    if (!byId("margins-step").open) return;
+    const runs = state.shown;
+    if (runs.length === 0) return;
+    put(byId("margins"),
+      el("p", {}, "Loads are shown as parts of breaking strength, new and dry. What is not known stays unknown. None of this permits anything."),
+      runs.map((run, i) => el("div", {}, el("h3", {}, lesson.pairLabel(i)), el("ul", {}, run.facts.map((f) => el("li", {}, f))))),
+      el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "All measures" }, table(runs)),
+      runs.map((run) => (run.rangeMethod ? el("p", { class: "small quiet" }, run.rangeMethod) : null)).slice(0, 1));
+  }
+
+  function table(runs) {
+    return el("table", { class: "values measures" }, el("caption", { class: "away" }, "All measures with ranges"),
+      el("thead", {},
+        el("tr", {}, el("th", { scope: "col" }, "measure"), runs.map((_, i) => [el("th", { scope: "col" }, `${lesson.pairLabel(i)}, central`), el("th", { scope: "col" }, `${lesson.pairLabel(i)}, worst of the range`)]))),
+      el("tbody", {}, runs[0].measures.map((lead) => el("tr", {}, el("th", { scope: "row" }, lead.label), runs.map((run) => {
+        const m = state.measure(run, lead.id);
+        const when = m && m.time !== null && Number.isFinite(m.time) ? ` at ${time(m.time)}` : "";
+        const inputs = m && m.worstInputs ? el("details", {}, el("summary", {}, "with"), m.worstInputs) : null;
+        return [el("td", {}, m ? `${m.central}${when}` : ""), el("td", {}, m ? (run.rangeState === "none" ? "still being computed" : m.worst) : "", inputs)];
+      })))));
+  }
+
+  function log() {
+    if (!byId("log-step").open) return;
+    const about = state.scenario;
+    put(byId("log"),
+      about.description ? el("p", {}, about.description) : null,
+      about.review ? review(about.review) : null,
+      state.shown.map((run, i) => el("div", {}, el("h3", {}, lesson.pairLabel(i)),
+        el("p", {}, run.subtitle || ""),
+        run.warnings.length > 0 ? el("ul", {}, run.warnings.map((w) => el("li", {}, w))) : null,
+        el("ol", { class: "events" }, run.events.filter((e) => e.marked || e.short).map((e) => el("li", {}, `${time(e.time)}: ${e.kind}${e.detail ? `, ${e.detail}` : ""}`))),
+        run.strikes.length > 0 ? strikes(run) : el("p", {}, "No strikes on the spar."))));
+  }
+
+  function strikes(run) {
+    return el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": `Strikes, ${lesson.pairLabel(state.shown.indexOf(run))}` }, el("table", { class: "values" }, el("caption", {}, "Strikes on the spar"),
+      el("thead", {}, el("tr", {}, ["time", "place", "height", "closing speed", "energy"].map((t) => el("th", { scope: "col" }, t)))),
+      el("tbody", {}, run.strikes.map((s) => el("tr", {}, el("th", { scope: "row" }, time(s.time)), el("td", {}, s.place), el("td", {}, state.shownNumber(s.height, "length")), el("td", {}, state.shownNumber(s.closingSpeed, "speed")), el("td", {}, state.shownNumber(s.energy, "energy")))))));
+  }
+
+  function review({ seen, assumed, unknown }) {
+    return [["Seen", seen], ["Assumed", assumed], ["Nobody knows", unknown]].filter(([, list]) => list && list.length > 0)
+      .map(([title, list]) => el("div", {}, el("h3", {}, title), el("ul", {}, list.map((t) => el("li", {}, t)))));
+  }
+
+  function cautions() {
+    const { words } = state;
+    if (!words) return;
+    put(byId("cautions"), el("h2", {}, "Cautions"), el("ul", {}, words.cautions.map((c) => el("li", {}, c)), el("li", {}, words.notModelledSentence)), el("p", { class: "small quiet" }, state.footer));
+  }
+
+  function speak() {
+    if (lesson.predict.covered || state.quality !== "exact") return;
+    const found = state.since || state.comparison;
+    const lead = state.shown[0] && state.measure(state.shown[0], "climber_movement");
+    if (found && found.title) lesson.say(`${found.title}. ${lead ? `Spar at the climber's feet: ${lead.central}.` : ""}`);
+  }
+
+  function setUp() {
+    state.on("runs range words units pair cover", () => { headline(); finding(); rest(); log(); });
+    state.on("words", speak);
+    state.on("range", () => { if (state.range.state === "whole" && !lesson.predict.covered) lesson.say("The ranges are computed."); });
+    state.on("scenario", cautions);
+    byId("margins-step").addEventListener("toggle", rest);
+    byId("log-step").addEventListener("toggle", log);
+  }
+
+  return { setUp, cautions, rangeWord };
+})();

@@ -1,0 +1,52 @@
+"use strict";
+// Starts the page: parts first, then the engine, then the first scenario.
+(() => {
+  const { byId, choices } = lesson;
+  const { state } = lesson;
+
+  function units() {
+    choices(byId("units-pick"), "units", [{ value: "si", label: "m, kN" }, { value: "us", label: "ft, lbf" }], state.units, (value) => {
+      state.units = value;
+      state.starts.clear();
+      state.tell("units");
+      lesson.work.again();
+    });
+  }
+
+  function naming() {
+    byId("title").textContent = state.scenario.title;
+    document.title = `${state.scenario.title} (DropSim)`;
+    byId("subtitle").textContent = state.changed ? `${state.scenario.description} Changed from the file.` : state.scenario.description;
+    byId("reset").disabled = !state.changed;
+    const chosen = byId("units-pick").querySelector("input:checked");
+    if (!chosen || chosen.value !== state.units) units();
+  }
+
+  async function start() {
+    for (const part of ["charts", "energy", "scene", "player", "inputs", "pair", "predict", "answers", "files", "briefing"]) lesson[part].setUp();
+    state.on("scenario", naming);
+    const data = JSON.parse(byId("lesson-data").textContent || "{}");
+    state.files = data.files || [];
+    state.mode = data.mode || "lesson";
+    document.body.dataset.mode = state.mode;
+    await window.lessonEngine.ready;
+    state.words = await window.lessonEngine.call("words", {});
+    state.catalogue = await window.lessonEngine.call("catalogue", {});
+    lesson.answers.cautions();
+    const first = state.files[data.open || 0];
+    if (!first) {
+      byId("subtitle").textContent = "Open a scenario file to begin.";
+      return;
+    }
+    await lesson.work.open(first.text, first.name, `${first.name} is refused.`);
+    if (data.units && data.units !== state.units) { state.units = data.units; state.tell("units"); units(); await lesson.work.again(); }
+    lesson.files.list();
+    document.body.dataset.ready = "yes";
+    lesson.player.begin();
+  }
+
+  start().catch((error) => {
+    byId("subtitle").textContent = "The engine did not start.";
+    lesson.work.fault(error);
+  });
+})();

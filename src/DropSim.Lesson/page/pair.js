@@ -1,0 +1,118 @@
+"use strict";
+// Which two are looked at, how they are drawn, and the set-ups that were pinned.
+lesson.pair = (() => {
+  const { el, put, byId } = lesson;
+  const { state } = lesson;
+
+  /** Names of the two on show; told apart where they would read alike. */
+  lesson.pairLabel = (index) => {
+    const first = state.caseLabel(state.first);
+    if (index === 0) return state.second === "start" || state.second.startsWith("pin:") ? `${first} now` : first;
+    if (state.second === "start") return `${first} at the start`;
+    if (state.second.startsWith("pin:")) return (state.pins[Number(state.second.slice(4))] || { name: "pinned" }).name;
+    return state.caseLabel(Number(state.second.slice(5)));
+  };
+
+  const first = el("select", { id: "pair-first", onchange: () => pick(Number(first.value), state.second) });
+  const firstName = el("label", { for: "pair-first", class: "name" }, "Catch");
+  const firstField = el("div", { class: "input choice-of-case" }, firstName, first);
+
+  /** The catch looked at stands among the first questions; with several set-ups it picks both. */
+  function catchField() {
+    firstName.textContent = state.scenario.setups.length > 1 ? "Set-up and catch" : "Catch";
+    return firstField;
+  }
+
+  /** Let run against hard stop from the start, where the scenario has both; otherwise its first two. */
+  function usual() {
+    const { cases, catches } = state.scenario;
+    const kind = (c) => (catches.find((k) => k.name === c.catch) || {}).kind;
+    const run = cases.find((c) => kind(c) === "let-run");
+    const stop = run && cases.find((c) => kind(c) === "hard-stop" && c.setup === run.setup);
+    state.first = run ? run.index : 0;
+    const other = stop || cases.find((c) => c.index !== state.first);
+    state.second = other ? `case:${other.index}` : "start";
+  }
+
+  function secondOptions() {
+    const list = state.scenario.cases.filter((c) => c.index !== state.first).map((c) => [`case:${c.index}`, lesson.capital(c.label)]);
+    list.push(["start", "As it was at the start"]);
+    state.pins.forEach((pin, i) => list.push([`pin:${i}`, pin.name]));
+    list.push(["none", "Nothing"]);
+    return list;
+  }
+
+  function render() {
+    if (!state.scenario) return;
+    const options = secondOptions();
+    if (!options.some(([value]) => value === state.second)) state.second = options[0][0];
+    const held = byId("pair").contains(document.activeElement) ? document.activeElement.id : "";
+    put(byId("pair"),
+      el("label", { class: "field" }, "Beside it ", el("select", { id: "pair-second", onchange: (e) => pick(state.first, e.target.value) },
+        options.map(([value, text]) => el("option", { value, selected: value === state.second }, text)))),
+      el("button", { type: "button", id: "pin", onclick: pin, disabled: !state.runs.first || state.quality !== "exact" }, "Pin this set-up"));
+    put(first, state.scenario.cases.map((c) => el("option", { value: String(c.index), selected: c.index === state.first }, lesson.capital(c.label))));
+    firstField.hidden = state.scenario.cases.length < 2;
+    if (held) { const again = byId(held); if (again) again.focus(); }
+  }
+
+  async function pick(first, second) {
+    const before = state.first;
+    state.first = first;
+    state.second = second === `case:${first}` ? `case:${before}` : second;
+    state.comparison = null;
+    state.tell("scenario");
+    await lesson.work.again();
+    state.tell("pair");
+  }
+
+  async function pin() {
+    const run = state.runs.first;
+    if (!run) return;
+    const name = `Pinned ${state.pins.length + 1}: ${state.caseLabel(state.first).toLowerCase()}`;
+    state.pins.push({ name, run, text: state.text, file: state.file, first: state.first });
+    await window.lessonEngine.call("keep", { runs: [run.run] });
+    lesson.say(`${name}. It can now be picked under Beside it.`);
+    state.second = `pin:${state.pins.length - 1}`;
+    state.comparison = null;
+    state.tell("pins");
+    render();
+    await lesson.work.again();
+  }
+
+  function pins() {
+    put(byId("pins"), state.pins.length === 0 ? null : [el("h3", {}, "Pinned"), el("ul", {}, state.pins.map((p, i) => el("li", {},
+      `${p.name} (rigging point ${(state.measure(p.run, "rigging_point_force") || {}).central || "unknown"}) `,
+      el("button", { type: "button", onclick: () => lesson.work.open(p.text, p.file) }, "Open it again"),
+      el("button", { type: "button", "aria-label": `Forget ${p.name}`, onclick: () => forget(i) }, "Forget"))))]);
+  }
+
+  function forget(index) {
+    const [gone] = state.pins.splice(index, 1);
+    window.lessonEngine.call("release", { runs: [gone.run.run] }).catch(lesson.work.fault);
+    if (state.second.startsWith("pin:")) pick(state.first, "start");
+    state.tell("pins");
+    render();
+  }
+
+  /** Buttons that stay pressed. */
+  function views() {
+    const { view } = lesson.scene;
+    const toggle = (text, get, set) => {
+      const button = el("button", { type: "button", "aria-pressed": String(get()), onclick: () => { set(!get()); button.setAttribute("aria-pressed", String(get())); lesson.scene.paint(); } }, text);
+      return button;
+    };
+    put(byId("views"),
+      toggle("Overlaid", () => view.overlaid, (on) => { view.overlaid = on; }),
+      toggle("Close up", () => view.near, (on) => { view.near = on; }),
+      toggle("Bend 5 times", () => view.bend > 1, (on) => { view.bend = on ? 5 : 1; }));
+  }
+
+  function setUp() {
+    state.on("scenario runs words pins", render);
+    state.on("pins units", pins);
+    views();
+  }
+
+  return { setUp, usual, catchField };
+})();

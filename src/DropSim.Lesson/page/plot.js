@@ -1,0 +1,264 @@
+"use strict";
+// One panel of curves on a canvas: axes, bands, events, lines, peaks, ranges at the right edge, the cursor of the clock.
+lesson.plot = (() => {
+  const FONT = "13px system-ui, -apple-system, 'Segoe UI', Roboto, 'Noto Sans', sans-serif";
+  const SMALL = FONT.replace("13px", "12px");
+  const MARGIN = { left: 52, right: 66, top: 22, bottom: 26 };
+
+  /** Round steps: 1, 2 or 5 times a power of ten. */
+  function step(span, most) {
+    const rough = span / Math.max(1, most);
+    const power = 10 ** Math.floor(Math.log10(rough));
+    return [1, 2, 5, 10].map((m) => m * power).find((s) => s >= rough * 0.999);
+  }
+
+  function range(low, high, includeZero) {
+    let [from, to] = includeZero ? [Math.min(0, low), Math.max(0, high)] : [low, high];
+    if (!(to > from)) to = from + 1;
+    const pad = (to - from) * 0.12;
+    return { from: from < 0 ? from - pad : from, to: to + pad };
+  }
+
+  /** Sets the canvas to its size on screen in real pixels; answers the drawing surface in CSS pixels. */
+  function surface(canvas, height) {
+    const width = Math.max(240, Math.floor(canvas.parentElement.clientWidth));
+    const scale = window.devicePixelRatio || 1;
+    if (canvas.width !== Math.round(width * scale) || canvas.height !== Math.round(height * scale)) {
+      canvas.width = Math.round(width * scale);
+      canvas.height = Math.round(height * scale);
+      canvas.style.height = `${height}px`;
+    }
+    const ctx = canvas.getContext("2d");
+    ctx.setTransform(scale, 0, 0, scale, 0, 0);
+    return { ctx, width, height };
+  }
+
+  function halo(ctx, text, x, y, colour, paper) {
+    ctx.lineJoin = "round";
+    ctx.lineWidth = 4;
+    ctx.strokeStyle = paper;
+    ctx.strokeText(text, x, y);
+    ctx.fillStyle = colour;
+    ctx.fillText(text, x, y);
+  }
+
+  /** Where a panel's drawing area lies, so that a pointer can be read as a time. */
+  function frame(width, height) {
+    const left = width < 460 ? 42 : MARGIN.left;
+    return { x: left, y: MARGIN.top, w: width - left - (width < 460 ? 52 : MARGIN.right), h: height - MARGIN.top - MARGIN.bottom };
+  }
+
+  /**
+   * spec: window {from, to}; low, high in shown units; zero; unit; bands, events;
+   * lines [{run, column, factor, colour, weight, dash}]; peaks [{time, value, text, colour}];
+   * ranges [{low, value, high, text, colour, dash}]; areas [{times, lower, upper, fill, name, ink}]; levels [{value, text}].
+   */
+  function draw(surfaceOf, spec, cursor) {
+    const { ctx, width, height } = surfaceOf;
+    const look = lesson.palette.now;
+    const box = frame(width, height);
+    const { from, to } = spec.window;
+    const scale = range(spec.low, spec.high, spec.zero !== false);
+    if (spec.exact) { scale.from = spec.low; scale.to = spec.high; }
+    const px = (t) => box.x + ((t - from) / (to - from) * box.w);
+    const py = (v) => box.y + box.h - ((v - scale.from) / (scale.to - scale.from) * box.h);
+    ctx.fillStyle = look.paper;
+    ctx.fillRect(0, 0, width, height);
+    ctx.font = SMALL;
+    ctx.textBaseline = "alphabetic";
+    bands(ctx, spec, box, px, look);
+    grid(ctx, scale, box, px, py, from, to, look, spec);
+    ctx.save();
+    ctx.beginPath();
+    ctx.rect(box.x, box.y, box.w, box.h);
+    ctx.clip();
+    for (const area of spec.areas || []) shade(ctx, area, px, py);
+    for (const level of spec.levels || []) rule(ctx, level, box, py, look);
+    for (const line of spec.lines || []) trace(ctx, line, px, py, from, to);
+    ctx.restore();
+    for (const area of spec.areas || []) name(ctx, area, px, py, from, to);
+    for (const peak of spec.peaks || []) mark(ctx, peak, box, px, py, look);
+    (spec.ranges || []).forEach((r, i) => whisker(ctx, r, box, py, look, i));
+    if (Number.isFinite(cursor)) {
+      ctx.strokeStyle = look.ink;
+      ctx.lineWidth = 1.5;
+      ctx.setLineDash([]);
+      ctx.beginPath();
+      ctx.moveTo(px(cursor), box.y - 4);
+      ctx.lineTo(px(cursor), box.y + box.h + 4);
+      ctx.stroke();
+    }
+    return box;
+  }
+
+  function bands(ctx, spec, box, px, look) {
+    ctx.textAlign = "left";
+    let free = box.x;
+    for (const band of spec.bands || []) {
+      const x1 = Math.max(box.x, px(band.from));
+      const x2 = Math.min(box.x + box.w, px(band.to));
+      if (x2 <= x1) continue;
+      ctx.fillStyle = look.phases[band.name] || look.phases.none;
+      ctx.fillRect(x1, box.y, x2 - x1, box.h);
+      const wide = ctx.measureText(band.label).width;
+      if (x2 - x1 > wide + 6 && x1 >= free) {
+        ctx.fillStyle = look.quiet;
+        ctx.fillText(band.label, x1 + 3, box.y - 6);
+        free = x1 + wide + 6;
+      }
+    }
+  }
+
+  function grid(ctx, scale, box, px, py, from, to, look, spec) {
+    ctx.lineWidth = 1;
+    ctx.setLineDash([]);
+    const rise = step(scale.to - scale.from, Math.max(2, Math.floor(box.h / 34)));
+    ctx.textAlign = "right";
+    for (let k = Math.ceil(scale.from / rise); k * rise <= scale.to + 1e-9; k++) {
+      const y = Math.round(py(k * rise)) + 0.5;
+      ctx.strokeStyle = k === 0 ? look.event : look.grid;
+      ctx.beginPath();
+      ctx.moveTo(box.x, y);
+      ctx.lineTo(box.x + box.w, y);
+      ctx.stroke();
+      ctx.fillStyle = look.quiet;
+      ctx.fillText(tidy(k * rise, rise), box.x - 6, y + 4);
+    }
+    const run = step(to - from, Math.max(2, Math.floor(box.w / 70)));
+    ctx.textAlign = "center";
+    for (let k = Math.ceil(from / run); k * run <= to + 1e-9; k++) {
+      const x = Math.round(px(k * run)) + 0.5;
+      ctx.strokeStyle = look.grid;
+      ctx.beginPath();
+      ctx.moveTo(x, box.y);
+      ctx.lineTo(x, box.y + box.h + 4);
+      ctx.stroke();
+      ctx.fillStyle = look.quiet;
+      ctx.fillText(tidy(k * run, run), x, box.y + box.h + 18);
+    }
+    ctx.textAlign = "left";
+    ctx.fillText("s", box.x + box.w + 6, box.y + box.h + 18);
+    ctx.fillText(spec.unit || "", 4, box.y - 8);
+    for (const event of spec.events || []) {
+      ctx.strokeStyle = look.event;
+      ctx.setLineDash([2, 3]);
+      ctx.beginPath();
+      ctx.moveTo(px(event.time), box.y);
+      ctx.lineTo(px(event.time), box.y + box.h);
+      ctx.stroke();
+    }
+    ctx.setLineDash([]);
+  }
+
+  function tidy(value, rise) {
+    const decimals = Math.max(0, -Math.floor(Math.log10(rise) + 1e-9));
+    const text = value.toFixed(Math.min(decimals, 6));
+    return Number(text) === 0 ? "0" : text;
+  }
+
+  function trace(ctx, line, px, py, from, to) {
+    const times = line.run.curves.time_s;
+    const values = line.run.curves[line.column];
+    if (!values) return;
+    ctx.strokeStyle = line.colour;
+    ctx.lineWidth = line.weight;
+    ctx.setLineDash(line.dash || []);
+    ctx.lineJoin = "round";
+    ctx.beginPath();
+    let pen = false;
+    const last = Math.min(times.length - 1, lesson.frames.rowAt(times, to) + 1);
+    for (let i = lesson.frames.rowAt(times, from); i <= last; i++) {
+      if (!Number.isFinite(values[i])) { pen = false; continue; }
+      const x = px(times[i]);
+      const y = py(values[i] * line.factor);
+      if (pen) ctx.lineTo(x, y);
+      else ctx.moveTo(x, y);
+      pen = true;
+    }
+    ctx.stroke();
+    ctx.setLineDash([]);
+  }
+
+  function shade(ctx, area, px, py) {
+    ctx.fillStyle = area.fill;
+    ctx.beginPath();
+    area.times.forEach((t, i) => (i === 0 ? ctx.moveTo(px(t), py(area.upper[i])) : ctx.lineTo(px(t), py(area.upper[i]))));
+    for (let i = area.times.length - 1; i >= 0; i--) ctx.lineTo(px(area.times[i]), py(area.lower[i]));
+    ctx.closePath();
+    ctx.fill();
+  }
+
+  /** Names an area where it is thickest. */
+  function name(ctx, area, px, py, from, to) {
+    let best = -1;
+    let thickest = 0;
+    ctx.font = SMALL;
+    const half = ctx.measureText(area.name).width / 2;
+    area.times.forEach((t, i) => {
+      const inside = px(t) - half > px(from) + 4 && px(t) + half < px(to) - 4;
+      const thick = py(area.lower[i]) - py(area.upper[i]);
+      if (inside && thick > thickest) { thickest = thick; best = i; }
+    });
+    if (best < 0 || thickest < 15) return;
+    ctx.textAlign = "center";
+    ctx.fillStyle = area.ink;
+    ctx.fillText(area.name, px(area.times[best]), (py(area.lower[best]) + py(area.upper[best])) / 2 + 4);
+  }
+
+  function rule(ctx, level, box, py, look) {
+    ctx.strokeStyle = look.ground;
+    ctx.lineWidth = 1.5;
+    ctx.setLineDash([10, 4, 2, 4]);
+    ctx.beginPath();
+    ctx.moveTo(box.x, py(level.value));
+    ctx.lineTo(box.x + box.w, py(level.value));
+    ctx.stroke();
+    ctx.setLineDash([]);
+    ctx.textAlign = "left";
+    halo(ctx, level.text, box.x + 6, py(level.value) - 5, look.ink, look.paper);
+  }
+
+  function mark(ctx, peak, box, px, py, look) {
+    const x = Math.min(box.x + box.w, Math.max(box.x, px(peak.time)));
+    const y = Math.min(box.y + box.h, Math.max(box.y, py(peak.value)));
+    ctx.fillStyle = peak.colour;
+    ctx.beginPath();
+    ctx.arc(x, y, 3.5, 0, 7);
+    ctx.fill();
+    if (!peak.text) return;
+    const wide = ctx.measureText(peak.text).width;
+    const right = x + 8 + wide < box.x + box.w;
+    ctx.textAlign = right ? "left" : "right";
+    const above = peak.value >= 0;
+    const ty = above ? Math.max(box.y + 12, y - 4) : Math.min(box.y + box.h - 4, y + 14);
+    halo(ctx, peak.text, right ? x + 8 : x - 8, ty, peak.ink || peak.colour, look.paper);
+  }
+
+  /** The range of a peak beside the panel: low to high, the central value as a cross stroke; an arrow where it leaves the picture. */
+  function whisker(ctx, r, box, py, look, index) {
+    if (!Number.isFinite(r.low) || !Number.isFinite(r.high)) return;
+    const x = box.x + box.w + 10 + (index * 16);
+    const top = box.y;
+    const y1 = Math.max(top, py(r.high));
+    const y2 = Math.min(box.y + box.h, py(r.low));
+    ctx.strokeStyle = r.colour;
+    ctx.lineWidth = r.weight;
+    ctx.setLineDash(r.dash || []);
+    ctx.beginPath();
+    ctx.moveTo(x, y1);
+    ctx.lineTo(x, y2);
+    ctx.stroke();
+    ctx.setLineDash([]);
+    ctx.lineWidth = 2;
+    ctx.beginPath();
+    if (py(r.high) < top - 1) { ctx.moveTo(x - 5, top + 7); ctx.lineTo(x, top); ctx.lineTo(x + 5, top + 7); }
+    else { ctx.moveTo(x - 5, y1); ctx.lineTo(x + 5, y1); }
+    if (py(r.value) >= top && py(r.value) <= box.y + box.h) { ctx.moveTo(x - 5, py(r.value)); ctx.lineTo(x + 5, py(r.value)); }
+    ctx.stroke();
+    ctx.textAlign = "left";
+    ctx.font = SMALL;
+    if (r.text) halo(ctx, r.text, Math.min(x - 4, box.x + box.w + 10 + 32), y1 < top + 2 ? top - 8 : y1 - 6, look.ink, look.paper);
+  }
+
+  return { surface, draw, frame, halo, step, FONT, SMALL };
+})();

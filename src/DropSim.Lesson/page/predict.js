@@ -1,0 +1,64 @@
+"use strict";
+// Predict, then look: the results stay covered until the learner has said what he expects. Nobody is marked right or wrong.
+lesson.predict = (() => {
+  const { el, put, byId } = lesson;
+  const { state } = lesson;
+  const QUESTIONS = [["climber_movement", "The spar at the climber's feet moves"], ["rigging_point_force", "The force on the rigging point is"], ["room_left", "The room left under the piece is"]];
+  const WORDS = [["less", "less"], ["same", "about the same"], ["more", "more"]];
+  /** Two values closer than this part of the larger are called about the same. */
+  const SAME = 0.05;
+
+  let on = false;
+  let revealed = false;
+  let answers = {};
+  const hidden = ["headline", "finding", "strip-figure", "pins"];
+  const steps = ["curves-step", "energy-step", "margins-step", "log-step"];
+
+  const covered = () => on && !revealed;
+
+  function cover() {
+    for (const id of [...hidden, ...steps]) byId(id).hidden = covered();
+    render();
+    state.tell("cover");
+  }
+
+  function relation(id) {
+    const [a, b] = [state.measure(state.runs.first, id), state.measure(state.runs.second, id)];
+    if (!a || !b || !Number.isFinite(a.value) || !Number.isFinite(b.value)) return "cannot be told";
+    if (/^at (least|most)/.test(a.central) || /^at (least|most)/.test(b.central)) return "cannot be told in full: a run was cut short";
+    if (Math.abs(a.value - b.value) <= SAME * Math.max(Math.abs(a.value), Math.abs(b.value))) return "about the same";
+    return a.value < b.value ? "less" : "more";
+  }
+
+  function render() {
+    const host = byId("predict");
+    const toggle = el("label", { class: "choice switch" }, el("input", { type: "checkbox", id: "predict-switch", checked: on, onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }), el("span", {}, "Predict first, then look"));
+    if (!on || !state.runs.first) { put(host, toggle); return; }
+    if (!state.runs.second) { put(host, toggle, el("p", {}, "Pick something under Beside it: a prediction needs two to compare.")); return; }
+    if (covered()) {
+      put(host, toggle, el("p", {}, `Write it on paper first. Compared with \u201c${lesson.pairLabel(1)}\u201d, with \u201c${lesson.pairLabel(0)}\u201d:`),
+        QUESTIONS.map(([id, text]) => {
+          const field = el("fieldset", { class: "pick" }, el("legend", {}, text));
+          lesson.choices(field, `predict-${id}`, WORDS.map(([value, label]) => ({ value, label })), answers[id], (value) => { answers[id] = value; });
+          return field;
+        }),
+        el("button", { type: "button", class: "main", onclick: () => { revealed = true; cover(); byId("answers").focus(); } }, "Look"));
+      return;
+    }
+    put(host, toggle, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
+      el("thead", {}, el("tr", {}, ["", "expected", "computed", lesson.pairLabel(0), lesson.pairLabel(1)].map((t) => el("th", { scope: "col" }, t)))),
+      el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(id)),
+        el("td", {}, (state.measure(state.runs.first, id) || {}).central || "unknown"), el("td", {}, (state.measure(state.runs.second, id) || {}).central || "unknown"))))),
+      el("p", { class: "small quiet" }, "Central values. Read their ranges below before you trust the order."),
+      el("button", { type: "button", onclick: () => { revealed = false; answers = {}; cover(); } }, "Cover again"));
+  }
+
+  function setUp() {
+    // Any change covers the result again.
+    state.on("scenario edited", () => { if (on && revealed) { revealed = false; answers = {}; cover(); } });
+    state.on("runs pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });
+    render();
+  }
+
+  return { setUp, get covered() { return covered(); } };
+})();

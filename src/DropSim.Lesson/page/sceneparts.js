@@ -1,0 +1,330 @@
+"use strict";
+// What stands in the side view. Every part is drawn from the run's own numbers, in metres through the lens.
+lesson.sceneparts = (() => {
+  const { state } = lesson;
+  const DASH = [6, 4];
+  /** Marks on the rope, m apart: they show it moving. */
+  const ROPE_MARK = 0.5;
+  /** Height of a standing person in the picture, m. */
+  const PERSON = 1.7;
+
+  function path(ctx, lens, points, close) {
+    ctx.beginPath();
+    points.forEach(([x, z], i) => (i === 0 ? ctx.moveTo(lens.x(x), lens.z(z)) : ctx.lineTo(lens.x(x), lens.z(z))));
+    if (close) ctx.closePath();
+  }
+
+  function site(ctx, lens, model, look, height) {
+    const { pane } = lens;
+    const y = lens.z(0);
+    if (y < height) {
+      ctx.fillStyle = look.groundFill;
+      ctx.fillRect(pane.x, y, pane.w, height - y);
+      ctx.strokeStyle = look.ground;
+      ctx.lineWidth = 2;
+      ctx.setLineDash([]);
+      ctx.beginPath();
+      ctx.moveTo(pane.x, y);
+      ctx.lineTo(pane.x + pane.w, y);
+      ctx.stroke();
+      ctx.lineWidth = 1;
+      ctx.beginPath();
+      for (let x = pane.x; x < pane.x + pane.w + 10; x += 12) { ctx.moveTo(x, y); ctx.lineTo(x - 9, y + 9); }
+      ctx.stroke();
+    }
+    for (const o of model.obstacles) {
+      const x1 = lens.x(o.xFrom);
+      const y1 = lens.z(o.zTo);
+      const w = lens.x(o.xTo) - x1;
+      ctx.fillStyle = look.obstacle;
+      ctx.fillRect(x1, y1, w, lens.z(o.zFrom) - y1);
+      ctx.strokeStyle = look.ground;
+      ctx.lineWidth = 1.5;
+      ctx.strokeRect(x1, y1, w, lens.z(o.zFrom) - y1);
+      ctx.font = lesson.plot.SMALL;
+      ctx.textAlign = "center";
+      lesson.plot.halo(ctx, o.name, Math.min(x1 + (w / 2), pane.x + pane.w - (ctx.measureText(o.name).width / 2) - 6), y1 + 16, look.ink, look.obstacle);
+    }
+  }
+
+  /** Deflection of the spar's axis at a height, from the nearest stations, m. */
+  function bendAt(run, scene, height) {
+    const { z } = run.model.spar;
+    let k = z.findIndex((s) => s >= height);
+    if (k < 0) k = z.length - 1;
+    if (k === 0) return scene.spar[0];
+    const part = (height - z[k - 1]) / ((z[k] - z[k - 1]) || 1);
+    return scene.spar[k - 1] + (Math.min(1, part) * (scene.spar[k] - scene.spar[k - 1]));
+  }
+
+  function radiusAt(run, height) {
+    const { z, radius } = run.model.spar;
+    let k = z.findIndex((s) => s >= height);
+    if (k < 0) k = z.length - 1;
+    return radius[k];
+  }
+
+  function spar(ctx, lens, run, scene, look, bend, ghost) {
+    const { z, radius } = run.model.spar;
+    const sides = (w) => [...z.map((h, k) => [w(k) - radius[k], h]), ...z.map((h, k) => [w(k) + radius[k], h]).reverse()];
+    if (!ghost) {
+      path(ctx, lens, sides(() => 0), true);
+      ctx.strokeStyle = look.woodEdge;
+      ctx.lineWidth = 1;
+      ctx.setLineDash([]);
+      ctx.stroke();
+    }
+    path(ctx, lens, sides((k) => bend * scene.spar[k]), true);
+    if (!ghost) { ctx.fillStyle = look.wood; ctx.fill(); }
+    ctx.strokeStyle = look.spar;
+    ctx.lineWidth = ghost ? 1.6 : 2.6;
+    ctx.setLineDash(ghost ? DASH : []);
+    ctx.stroke();
+    ctx.setLineDash([]);
+  }
+
+  function outline(ctx, lens, points, colour, strength) {
+    ctx.globalAlpha = strength;
+    path(ctx, lens, points, true);
+    ctx.strokeStyle = colour;
+    ctx.lineWidth = 1.4;
+    ctx.stroke();
+    ctx.globalAlpha = 1;
+  }
+
+  function piece(ctx, lens, run, scene, look, ghost) {
+    path(ctx, lens, scene.piece, true);
+    if (!ghost) { ctx.fillStyle = look.pieceFill; ctx.fill(); }
+    ctx.strokeStyle = ghost ? look.pieceText : look.piece;
+    ctx.lineWidth = ghost ? 2 : 3;
+    ctx.setLineDash(ghost ? DASH : []);
+    ctx.stroke();
+    ctx.setLineDash([]);
+    ctx.fillStyle = look.pieceText;
+    ctx.beginPath();
+    ctx.arc(lens.x(scene.centre[0]), lens.z(scene.centre[1]), 2.5, 0, 7);
+    ctx.fill();
+  }
+
+  /** Natural length of the load leg from the last moment it came taut: how much a slack rope hangs through. */
+  function sag(run, scene, ring, reach) {
+    if (scene.loadLeg > 1) return 0;
+    const taut = run.events.find((e) => e.kind === "load leg taut");
+    if (!taut) return 0.15;
+    const then = lesson.frames.scene(run, taut.time);
+    const length = Math.hypot(then.hitch[0] - then.ring[0], then.hitch[1] - then.ring[1]) + (scene.slip - then.slip);
+    const spare = length - reach;
+    return spare > 0 ? Math.min(Math.sqrt(0.375 * reach * spare) + (spare / 3), 1.2) : 0;
+  }
+
+  function loadLeg(ctx, lens, run, scene, ring, look, ghost) {
+    const [x1, z1] = ring;
+    const [x2, z2] = scene.hitch;
+    const hang = sag(run, scene, ring, Math.hypot(x2 - x1, z2 - z1));
+    ctx.strokeStyle = look.loadLeg;
+    ctx.lineWidth = ghost ? 1.8 : 3;
+    ctx.setLineDash(ghost ? DASH : []);
+    ctx.beginPath();
+    ctx.moveTo(lens.x(x1), lens.z(z1));
+    ctx.quadraticCurveTo(lens.x((x1 + x2) / 2), lens.z(((z1 + z2) / 2) - (2 * hang)), lens.x(x2), lens.z(z2));
+    ctx.stroke();
+    ctx.setLineDash([]);
+    ctx.fillStyle = look.loadLeg;
+    ctx.fillRect(lens.x(x2) - 3.5, lens.z(z2) - 3.5, 7, 7);
+  }
+
+  function groundLeg(ctx, lens, run, scene, ring, look, ghost) {
+    const { device } = run.model;
+    const far = Math.hypot(ring[0] - device.x, ring[1] - device.z);
+    ctx.strokeStyle = look.groundLeg;
+    ctx.lineWidth = ghost ? 1.6 : 2.4;
+    ctx.setLineDash(ghost ? [3, 4] : [9, 4]);
+    path(ctx, lens, [[device.x, device.z], ring], false);
+    ctx.stroke();
+    ctx.setLineDash([]);
+    if (ghost) return;
+    const along = ((scene.run % ROPE_MARK) + ROPE_MARK) % ROPE_MARK;
+    ctx.fillStyle = look.groundLeg;
+    for (let d = along; d < far; d += ROPE_MARK) {
+      const part = d / far;
+      ctx.beginPath();
+      ctx.arc(lens.x(device.x + (part * (ring[0] - device.x))), lens.z(device.z + (part * (ring[1] - device.z))), 3, 0, 7);
+      ctx.fill();
+    }
+  }
+
+  /** A ring, a block whose sheave turns with the rope, or a fork. Never drawn smaller than can be seen. */
+  function riggingPoint(ctx, lens, run, scene, ring, look, ghost) {
+    const { kind, bendDiameter, height } = run.model.riggingPoint;
+    const radius = Math.max(6, (bendDiameter || 0.09) / 2 * lens.scale);
+    const [x, y] = [lens.x(ring[0]), lens.z(ring[1])];
+    const bark = lens.x((ring[0] > 0 ? 1 : -1) * radiusAt(run, height) + bendAt(run, scene, height));
+    ctx.strokeStyle = look.riggingPoint;
+    ctx.lineWidth = ghost ? 1.2 : 2;
+    ctx.beginPath();
+    ctx.moveTo(bark, y - (radius * 0.8));
+    ctx.lineTo(x, y - (radius * 0.6));
+    ctx.stroke();
+    ctx.fillStyle = look.paper;
+    if (kind === "natural-union") {
+      ctx.lineWidth = ghost ? 3 : 6;
+      ctx.strokeStyle = look.woodEdge;
+      ctx.beginPath();
+      ctx.moveTo(bark, y + radius);
+      ctx.lineTo(x, y + 2);
+      ctx.lineTo(x + (radius * 1.6), y - (radius * 2.4));
+      ctx.stroke();
+      return;
+    }
+    ctx.beginPath();
+    ctx.arc(x, y, radius, 0, 7);
+    ctx.fill();
+    ctx.lineWidth = ghost ? 1.6 : (kind === "ring" ? 3.4 : 2.2);
+    ctx.stroke();
+    if (kind !== "block") return;
+    const turn = scene.slip * lens.scale / radius;
+    ctx.lineWidth = 1.5;
+    ctx.beginPath();
+    for (let spoke = 0; spoke < 3; spoke++) {
+      const angle = turn + (spoke * Math.PI / 3);
+      ctx.moveTo(x - (radius * Math.cos(angle)), y - (radius * Math.sin(angle)));
+      ctx.lineTo(x + (radius * Math.cos(angle)), y + (radius * Math.sin(angle)));
+    }
+    ctx.stroke();
+  }
+
+  /** The bollard with its turns of rope; the marks on them creep with the rope. */
+  function device(ctx, lens, run, scene, look, ghost) {
+    if (ghost) return;
+    const { x, z } = run.model.device;
+    const wide = Math.max(14, 0.16 * lens.scale);
+    const tall = Math.max(26, 0.34 * lens.scale);
+    const [cx, cy] = [lens.x(x), lens.z(z)];
+    ctx.fillStyle = look.metal;
+    ctx.strokeStyle = look.ink;
+    ctx.lineWidth = 1.5;
+    ctx.fillRect(cx - (wide / 2), cy - (tall / 2), wide, tall);
+    ctx.strokeRect(cx - (wide / 2), cy - (tall / 2), wide, tall);
+    const turns = Number.isFinite(scene.wraps) ? scene.wraps : run.model.device.wraps;
+    const pitch = Math.min(6, (tall - 6) / Math.max(1, turns + 0.5));
+    ctx.strokeStyle = look.groundLeg;
+    ctx.lineWidth = 3;
+    for (let k = 0; k < turns - 1e-6; k++) {
+      const part = Math.min(1, turns - k);
+      const y = cy - (tall / 2) + 5 + (k * pitch);
+      ctx.beginPath();
+      ctx.moveTo(cx - (wide / 2) - 1, y);
+      ctx.lineTo(cx - (wide / 2) - 1 + ((wide + 2) * part), y + (pitch * 0.4 * part));
+      ctx.stroke();
+    }
+    const step = ((scene.run * 40) % 8) / 8;
+    ctx.fillStyle = look.paper;
+    for (let k = 0; k + 0.5 < turns; k++) ctx.fillRect(cx - (wide / 2) + (step * wide), cy - (tall / 2) + 4 + (k * pitch), 3, 3);
+    ctx.strokeStyle = look.hand;
+    ctx.lineWidth = 2.4;
+    const ground = lens.z(0);
+    ctx.beginPath();
+    ctx.moveTo(cx + (wide / 2), cy + (tall / 2) - 5);
+    ctx.quadraticCurveTo(cx + wide, Math.min(ground, cy + (0.6 * lens.scale)), cx + (0.95 * lens.scale), lens.z(0.95));
+    ctx.stroke();
+    person(ctx, lens, x + 1.15, 0, look.hand, look, -0.2);
+  }
+
+  /** A person by head, back, arms and legs; feet at a point. */
+  function person(ctx, lens, x, z, colour, look, reach) {
+    const at = (dx, dz) => [lens.x(x + dx), lens.z(z + dz)];
+    ctx.strokeStyle = colour;
+    ctx.fillStyle = colour;
+    ctx.lineWidth = Math.max(2.4, 0.09 * lens.scale);
+    ctx.lineCap = "round";
+    ctx.beginPath();
+    for (const [a, b] of [[[-0.12, 0], [0, 0.85]], [[0.14, 0], [0, 0.85]], [[0, 0.85], [0.02, 1.35]], [[0.02, 1.28], [reach, 0.98]]]) {
+      ctx.moveTo(...at(...a));
+      ctx.lineTo(...at(...b));
+    }
+    ctx.stroke();
+    ctx.lineCap = "butt";
+    ctx.beginPath();
+    ctx.arc(...at(0.02, PERSON - 0.14), Math.max(3, 0.13 * lens.scale), 0, 7);
+    ctx.fill();
+  }
+
+  /** The climber stands on the side away from the fall and moves with the spar. */
+  function climber(ctx, lens, run, scene, look, shift, ghost) {
+    const { climberHeight } = run.model;
+    if (climberHeight === null || ghost) return;
+    const x = bendAt(run, scene, climberHeight) + shift(climberHeight) - radiusAt(run, climberHeight) - 0.22;
+    person(ctx, lens, x, climberHeight, look.climber, look, 0.24);
+    ctx.strokeStyle = look.climber;
+    ctx.lineWidth = 1.4;
+    ctx.beginPath();
+    ctx.moveTo(lens.x(x), lens.z(climberHeight + 0.85));
+    ctx.lineTo(lens.x(x + 0.22), lens.z(climberHeight + 0.95));
+    ctx.stroke();
+  }
+
+  function arrow(ctx, lens, ring, [fx, fz], perNewton, look, ghost) {
+    const size = Math.hypot(fx, fz) * perNewton;
+    if (!(size > 4)) return;
+    const [x, y] = [lens.x(ring[0]), lens.z(ring[1])];
+    const [tx, ty] = [x + (fx * perNewton), y - (fz * perNewton)];
+    const angle = Math.atan2(ty - y, tx - x);
+    const head = Math.min(11, size * 0.6);
+    ctx.strokeStyle = look.riggingPoint;
+    ctx.fillStyle = look.riggingPoint;
+    ctx.lineWidth = ghost ? 1.6 : 3;
+    ctx.setLineDash(ghost ? DASH : []);
+    ctx.beginPath();
+    ctx.moveTo(x, y);
+    ctx.lineTo(tx - (head * 0.7 * Math.cos(angle)), ty - (head * 0.7 * Math.sin(angle)));
+    ctx.stroke();
+    ctx.setLineDash([]);
+    ctx.beginPath();
+    ctx.moveTo(tx, ty);
+    ctx.lineTo(tx - (head * Math.cos(angle - 0.4)), ty - (head * Math.sin(angle - 0.4)));
+    ctx.lineTo(tx - (head * Math.cos(angle + 0.4)), ty - (head * Math.sin(angle + 0.4)));
+    ctx.closePath();
+    ctx.fill();
+  }
+
+  function names(ctx, lens, run, scene, ring, look, bend) {
+    ctx.font = lesson.plot.SMALL;
+    const put = (text, x, y, colour, align) => {
+      const wide = ctx.measureText(text).width;
+      const left = align === "right" ? x - wide : align === "center" ? x - (wide / 2) : x;
+      ctx.textAlign = "left";
+      lesson.plot.halo(ctx, text, Math.max(lens.pane.x + 3, Math.min(left, lens.pane.x + lens.pane.w - wide - 3)), y, colour, look.paper);
+    };
+    const { model } = run;
+    const force = Math.hypot(...scene.force);
+    const left = lens.x(-radiusAt(run, model.riggingPoint.height)) - 8;
+    put(`${lesson.plain(model.riggingPoint.kind)}${force > 50 ? ` ${state.shownNumber(force, "force")}` : ""}`, left, lens.z(ring[1]) - 6, look.ink, "right");
+    const turns = Number.isFinite(scene.wraps) ? scene.wraps : model.device.wraps;
+    const low = lens.z(model.device.z) + 4;
+    if (low < lens.pane.y + lens.pane.h) put(`${lesson.number(turns)} wraps`, lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8, low, look.groundLegText, "right");
+    if (scene.climber !== null && model.climberHeight !== null) {
+      put(`feet ${state.shownNumber(scene.climber, "smallLength")}`, lens.x(-radiusAt(run, model.climberHeight) - 0.45), lens.z(model.climberHeight) + 14, look.climberText, "right");
+    }
+    if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) put(`hand ${state.shownNumber(scene.hand, "force")}`, lens.x(model.device.x + 1.15), lens.z(PERSON) - 8, look.handText, "center");
+    if (bend > 1) put(`bend drawn ${bend} times`, lens.x(radiusAt(run, model.spar.height / 2)) + 10, lens.z(model.spar.height * 0.45), look.sparText, "left");
+  }
+
+  function scaleBar(ctx, lens, look) {
+    const us = state.units === "us";
+    const metres = us ? (lens.scale > 90 ? 0.3048 : 0.9144) : (lens.scale > 160 ? 0.5 : 1);
+    const text = us ? (metres < 0.5 ? "1 ft" : "3 ft") : `${metres} m`;
+    const x2 = lens.pane.x + lens.pane.w - 10;
+    const x1 = x2 - (metres * lens.scale);
+    const y = lens.pane.y + 14;
+    ctx.strokeStyle = look.ink;
+    ctx.lineWidth = 1.5;
+    ctx.beginPath();
+    ctx.moveTo(x1, y - 4); ctx.lineTo(x1, y + 4); ctx.moveTo(x1, y); ctx.lineTo(x2, y); ctx.moveTo(x2, y - 4); ctx.lineTo(x2, y + 4);
+    ctx.stroke();
+    ctx.font = lesson.plot.SMALL;
+    ctx.textAlign = "right";
+    lesson.plot.halo(ctx, text, x1 - 5, y + 4, look.ink, look.paper);
+  }
+
+  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, scaleBar };
+})();

@@ -1,0 +1,67 @@
+"use strict";
+// What the page knows. The text of the scenario is the truth; everything computed from it is kept beside it until the next answer.
+lesson.state = (() => {
+  const state = {
+    files: [],
+    file: "",
+    text: "",
+    startText: "",
+    /** Last good reading of the text. */
+    scenario: null,
+    inputs: [],
+    units: "si",
+    mode: "lesson",
+    /** Case looked at, and what it is held against: "case:1", "start", "pin:0" or "none". */
+    first: 0,
+    second: "none",
+    runs: { first: null, second: null },
+    /** Finding of the two, from the engine. */
+    comparison: null,
+    /** What differs from the start, from the engine; null while nothing does. */
+    since: null,
+    starts: new Map(),
+    pins: [],
+    words: null,
+    catalogue: null,
+    quality: "none",
+    range: { state: "none", done: 0, total: 0 },
+    get changed() { return this.text !== this.startText; },
+    /** The runs on show, first one first. */
+    get shown() { return [this.runs.first, this.runs.second].filter(Boolean); },
+  };
+  const listeners = new Map();
+
+  const more = {
+    /** Topics: "edited" (a change by hand), "scenario" (text read anew), "runs" (curves and measures), "words" (findings, and what is held against), "range" (measures' ranges), "pair", "units", "cover", "pins". */
+    on(topics, listener) {
+      for (const topic of topics.split(" ")) {
+        listeners.set(topic, [...(listeners.get(topic) || []), listener]);
+      }
+    },
+    tell(topic) {
+      for (const listener of listeners.get(topic) || []) listener(topic);
+    },
+    /** Which program and which text a picture or a page belongs to. */
+    get footer() {
+      const { words, scenario, changed } = state;
+      return words && scenario ? `DropSim ${words.version}; scenario ${scenario.name}, ${changed ? "changed from the file, hash" : "file hash"} ${scenario.hash}.` : "";
+    },
+    axis(quantity) {
+      const axes = state.words && state.words.axes && state.words.axes[quantity];
+      return axes ? axes[state.units] : { unit: "", factor: 1 };
+    },
+    /** A number in the units on show with two significant digits. */
+    shownNumber(value, quantity) {
+      const axis = state.axis(quantity);
+      const shown = Math.abs(value * axis.factor);
+      if (quantity === "force" && state.units === "si" && Math.abs(value) < 995) return `${lesson.number(value)} N`;
+      return `${lesson.number(shown * Math.sign(value) || 0)} ${axis.unit}`.trim();
+    },
+    caseLabel(index) {
+      const found = state.scenario && state.scenario.cases[index];
+      return found ? lesson.capital(found.label) : "";
+    },
+    measure(run, id) { return run && run.measures.find((m) => m.id === id); },
+  };
+  return Object.defineProperties(state, Object.getOwnPropertyDescriptors(more));
+})();

@@ -1,0 +1,190 @@
+"use strict";
+// Between the page and the engine: one change at a time, the newest wins; coarse while a slider moves, exact when it rests, ranges after that.
+lesson.work = (() => {
+  const { byId, put, el } = lesson;
+  const { state } = lesson;
+  const engine = () => window.lessonEngine;
+
+  /** Edits that wait, by key. */
+  let pending = new Map();
+  let wanted = null;
+  let busy = false;
+  /** A value rests when nobody has moved it for this long, ms: keys come in quick succession. */
+  const SETTLE = 140;
+  let resting = 0;
+  /** Counts questions, so that a late answer to an old one is dropped. */
+  let question = 0;
+
+  function problems(list, heading) {
+    put(byId("problems"), list.length === 0 ? null : [el("p", {}, el("strong", {}, heading)), el("ul", {}, list.map((p) => el("li", {}, p.message)))]);
+  }
+
+  function fault(error) {
+    problems([{ message: error && error.message ? error.message : String(error) }], "The computation stopped. Nothing shown belongs to this input.");
+  }
+
+  /** A change by hand. quality: "coarse" while it moves, "exact" when it rests. */
+  function edit(key, value, quality, more) {
+    pending.set(key, { case: state.first, key, value });
+    for (const other of more || []) pending.set(other.key, { case: state.first, ...other });
+    state.tell("edited");
+    clearTimeout(resting);
+    if (quality === "exact") resting = setTimeout(() => ask("exact"), SETTLE);
+    else ask("coarse");
+  }
+
+  async function ask(quality) {
+    wanted = wanted === "exact" || quality === "exact" ? "exact" : "coarse";
+    if (busy) return;
+    busy = true;
+    try {
+      while (wanted) {
+        const now = wanted;
+        wanted = null;
+        await simulate(now);
+      }
+    } catch (error) {
+      fault(error);
+    } finally {
+      busy = false;
+    }
+  }
+
+  function take(answer, text) {
+    state.text = text;
+    state.scenario = answer.scenario;
+    state.inputs = answer.inputs || answer.scenario.inputs;
+    state.first = Math.min(state.first, state.scenario.cases.length - 1);
+    problems([], "");
+    state.tell("scenario");
+  }
+
+  const secondCase = () => (state.second.startsWith("case:") ? Number(state.second.slice(5)) : -1);
+
+  /** While a slider moves the edits stay apart from the text; when it rests they are written into it. */
+  async function simulate(quality) {
+    const mine = ++question;
+    const other = secondCase();
+    const cases = other >= 0 && other !== state.first ? [state.first, other] : [state.first];
+    const edits = [...pending.values()];
+    if (quality === "exact") pending = new Map();
+    const answer = await engine().call("simulate", { text: state.text, file: state.file, edits, cases, quality, units: state.units, interval: quality === "coarse" ? 0.01 : 0.005 });
+    if (answer.superseded) return;
+    if (answer.problems.length > 0) {
+      if (edits.length === 0) problems(answer.problems, "This cannot be computed:");
+      else { pending = new Map(); lesson.inputs.refuse(edits, answer.problems); }
+      return;
+    }
+    if (edits.length > 0) lesson.inputs.refuse(edits, []);
+    const [first, second] = answer.runs;
+    state.runs = { first, second: second || fixedSecond() };
+    state.quality = quality;
+    state.range = { state: "none", done: 0, total: 0 };
+    state.comparison = second ? answer.comparisons.find((c) => c.first === 0 && c.second === 1) || answer.comparisons[0] || null : null;
+    if (quality === "coarse") { state.tell("runs"); return; }
+    if (edits.length > 0) state.text = answer.text;
+    state.tell("runs");
+    follow(mine, first, Boolean(second), edits.length > 0).catch(fault);
+  }
+
+  /** What an exact result brings after it: inputs as they stand now, what it is held against, words, ranges. A newer question ends it. */
+  async function follow(mine, first, paired, edited) {
+    const stale = () => mine !== question;
+    if (edited) {
+      const read = await engine().call("open", { text: state.text, file: state.file });
+      if (stale()) return;
+      if (read.problems.length === 0) take(read, state.text);
+    }
+    if (state.text === state.startText && !state.starts.has(state.first)) await remember(first);
+    if (!paired && !state.runs.second) state.runs.second = await fixed();
+    if (stale()) return;
+    await compare(mine);
+    if (stale()) return;
+    state.tell("words");
+    await ranges(mine);
+  }
+
+  /** Keeps the run of the scenario as it was opened, to be held against later. */
+  async function remember(run) {
+    state.starts.set(state.first, run);
+    await engine().call("keep", { runs: [run.run] });
+  }
+
+  const fixedSecond = () => (state.second === "start" ? state.starts.get(state.first) : state.second.startsWith("pin:") ? (state.pins[Number(state.second.slice(4))] || {}).run : null) || null;
+
+  async function startRun() {
+    if (!state.starts.has(state.first)) {
+      const answer = await engine().call("simulate", { text: state.startText, file: state.file, cases: [state.first], quality: "exact", units: state.units, interval: 0.005 });
+      if (answer.runs && answer.runs[0]) await remember(answer.runs[0]);
+    }
+    return state.starts.get(state.first) || null;
+  }
+
+  async function fixed() {
+    if (state.second === "start") return startRun();
+    return fixedSecond();
+  }
+
+  /** Words for what is held against something that the engine did not compute in the same breath. */
+  async function compare(mine) {
+    const { first, second } = state.runs;
+    if (second && !state.comparison && first.run !== second.run) {
+      state.comparison = await engine().call("compare", { first: first.run, second: second.run, names: [lesson.pairLabel(0), lesson.pairLabel(1)], units: state.units });
+    }
+    state.since = null;
+    if (!state.changed || state.second === "start" || mine !== question) return;
+    const start = await startRun();
+    if (start) state.since = await engine().call("compare", { first: first.run, second: start.run, names: ["now", "at the start"], units: state.units });
+  }
+
+  async function ranges(mine) {
+    const open = state.shown.filter((r) => r.rangeState !== "whole");
+    if (open.length === 0) { state.range.state = "whole"; state.tell("range"); return; }
+    state.range = { state: "partial", done: 0, total: 0 };
+    const put = (answer) => {
+      if (!answer || answer.superseded || mine !== question) return false;
+      for (const part of answer.runs || []) {
+        const run = state.shown.find((r) => r.run === part.run);
+        if (run) Object.assign(run, { measures: part.measures || run.measures, facts: part.facts || run.facts, rangeState: part.rangeState, rangeMethod: part.rangeMethod || run.rangeMethod });
+      }
+      const found = (answer.comparisons || [])[0];
+      if (found && secondCase() >= 0 && open.length === 2) state.comparison = found;
+      return true;
+    };
+    const answer = await engine().call("ranges", { runs: open.map((r) => r.run), units: state.units }, (progress) => {
+      if (!put(progress)) return;
+      state.range = { state: "partial", done: progress.done, total: progress.total };
+      state.tell("range");
+    });
+    if (!put(answer)) return;
+    state.range = { state: "whole", done: 0, total: 0 };
+    state.comparison = secondCase() >= 0 ? state.comparison : null;
+    await compare(mine);
+    if (mine === question) state.tell("range");
+  }
+
+  /** Reads a text anew. Answers true where it can be computed; otherwise the last good one stays. */
+  async function open(text, file, heading) {
+    const answer = await engine().call("open", { text, file });
+    if (answer.problems.length > 0) {
+      problems(answer.problems, heading || `${file} is refused. What is shown is still the scenario before it.`);
+      return false;
+    }
+    pending = new Map();
+    const old = [...state.starts.values()];
+    if (old.length > 0) engine().call("release", { runs: old.map((r) => r.run) }).catch(fault);
+    Object.assign(state, { file, startText: text, starts: new Map(), runs: { first: null, second: null }, comparison: null, since: null });
+    state.units = answer.scenario.units;
+    state.first = 0;
+    state.scenario = answer.scenario;
+    lesson.pair.usual();
+    take(answer, text);
+    await ask("exact");
+    return true;
+  }
+
+  /** After another pair or other units were picked: same text, new question. */
+  const again = () => ask("exact");
+
+  return { edit, open, again, problems, fault };
+})();
