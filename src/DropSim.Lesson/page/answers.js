@@ -89,7 +89,7 @@ lesson.answers = (() => {
   }
 
   function finding() {
-    const warnings = [...new Set(state.shown.flatMap((r) => r.warnings))];
+    const warnings = lesson.warnings();
     const { comparison, since } = state;
     put(byId("finding"),
       comparison && comparison.title ? [el("h3", {}, "What differs, and why"), el("p", { class: "lead" }, comparison.title), changed(comparison), parts(comparison.paragraph)] : null,
@@ -97,9 +97,16 @@ lesson.answers = (() => {
       warnings.length > 0 ? [el("h3", {}, "Know this"), el("ul", {}, warnings.map((w) => el("li", {}, w)))] : null);
   }
 
-  /** The engine's paragraph, a line to each of its parts ("By how much: ..."). */
+  /** What must be known, with the name of the run where it holds for one of two only. */
+  lesson.warnings = () => {
+    const runs = state.shown;
+    const all = [...new Set(runs.flatMap((r) => r.warnings))];
+    return all.map((w) => (runs.every((r) => r.warnings.includes(w)) ? w : `${lesson.pairLabel(runs.findIndex((r) => r.warnings.includes(w)))}: ${w}`));
+  };
+
+  /** The engine's paragraph, a line to each of its parts ("By how much: ..."); what is not modelled stands below with the cautions. */
   function parts(paragraph) {
-    return el("div", { class: "parts" }, (paragraph || "").split(/(?<=\.) (?=[A-Z][a-z' ]{3,60}:)/).map((part) => {
+    return el("div", { class: "parts" }, (paragraph || "").split(/(?<=\.) (?=[A-Z][a-z' ]{3,60}:)/).filter((part) => !part.startsWith("Not modelled:")).map((part) => {
       const colon = part.indexOf(":");
       return colon > 0 && colon < 62 ? el("p", {}, el("b", {}, part.slice(0, colon + 1)), part.slice(colon + 1)) : el("p", {}, part);
     }));
@@ -178,5 +185,5 @@ lesson.answers = (() => {
     byId("log-step").addEventListener("toggle", log);
   }
 
-  return { setUp, cautions, rangeWord };
+  return { setUp, cautions, parts };
 })();

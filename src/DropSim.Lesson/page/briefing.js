@@ -13,10 +13,11 @@ lesson.briefing = (() => {
   }
 
   function measures(runs) {
-    return el("table", {}, el("thead", {}, el("tr", {}, el("th", {}, ""), runs.map((_, i) => [el("th", {}, lesson.pairLabel(i)), el("th", {}, "worst of the range")]))),
+    const worst = (run, m) => (run.rangeState !== "whole" ? "range not computed yet" : m.worst === "no range" ? "no range" : `${m.worse === "neither" ? "range" : "at worst"} ${m.id === "room_left" && m.worst === "none" ? "none left" : m.worst}`);
+    return el("table", {}, el("thead", {}, el("tr", {}, el("th", {}, ""), runs.map((_, i) => el("th", {}, lesson.pairLabel(i))))),
       el("tbody", {}, runs[0].measures.filter((m) => m.headline).map((lead) => el("tr", {}, el("th", {}, lead.label), runs.map((run) => {
         const m = state.measure(run, lead.id);
-        return [el("td", {}, m.central), el("td", {}, el("b", {}, run.rangeState === "whole" ? (lead.id === "room_left" && m.worst === "none" ? "none left" : m.worst) : "not computed yet"))];
+        return el("td", {}, `${m.central} central; `, el("b", {}, worst(run, m)));
       })))));
   }
 
@@ -32,21 +33,21 @@ lesson.briefing = (() => {
     if (runs.length === 0 || lesson.predict.covered) { put(host, el("p", {}, "Nothing to print: the results are covered or not computed.")); return; }
     const peak = state.measure(runs[0], "rigging_point_force");
     const at = peak && Number.isFinite(peak.time) ? peak.time : lesson.player.now;
-    const warnings = [...new Set(runs.flatMap((r) => r.warnings))];
+    const warnings = lesson.warnings();
     const { words, comparison, scenario } = state;
     const panel = lesson.charts.PANELS[0];
     put(host,
       el("h1", {}, scenario.title),
       el("p", { class: "lead" }, (comparison && comparison.title) || scenario.description),
       el("div", { class: "sheet" },
-        el("div", {}, picture(340, 380, (ctx, w, h) => lesson.scene.draw(ctx, w, h, at, { near: false })), el("p", {}, `At ${time(at)} from hinge break, to scale; arrow: force on the rigging point.`)),
-        el("div", {}, measures(runs), el("p", { class: "why" }, comparison ? comparison.paragraph : ""),
-          picture(340, 120, (ctx, w, h) => lesson.plot.draw({ ctx, width: w, height: h }, lesson.charts.spec(panel, runs), NaN)),
-          el("p", {}, `${panel.heading}: ${lesson.pairLabel(0)} heavy${runs.length > 1 ? `, ${lesson.pairLabel(1)} dashed` : ""}.`))),
+        el("div", {}, picture(400, 400, (ctx, w, h) => lesson.scene.draw(ctx, w, h, at, { near: false })), el("p", {}, `At ${time(at)} from hinge break, to scale; arrow: force on the rigging point.`),
+          picture(400, 130, (ctx, w, h) => lesson.plot.draw({ ctx, width: w, height: h }, lesson.charts.spec(panel, runs), NaN)),
+          el("p", {}, `${panel.heading}: ${lesson.pairLabel(0)} heavy${runs.length > 1 ? `, ${lesson.pairLabel(1)} dashed` : ""}; at the right edge the range of the largest.`)),
+        el("div", {}, measures(runs), comparison ? lesson.answers.parts(comparison.paragraph) : null)),
       el("h2", {}, "Put in"), inputs(),
-      el("h2", {}, "End of each run"), el("ul", {}, runs.map((r, i) => el("li", {}, `${lesson.pairLabel(i)}: ${r.end.description}`))),
-      warnings.length > 0 ? [el("h2", {}, "Know this"), el("ul", {}, warnings.map((w) => el("li", {}, w)))] : null,
-      el("h2", {}, "Cautions"), el("ul", {}, words.cautions.map((c) => el("li", {}, c)), el("li", {}, words.notModelledSentence)),
+      el("div", { class: "sheet even" },
+        el("div", {}, el("h2", {}, "Know this"), el("ul", {}, runs.map((r, i) => el("li", {}, `${lesson.pairLabel(i)} ends: ${r.end.description}`)), warnings.map((w) => el("li", {}, w)))),
+        el("div", {}, el("h2", {}, "Cautions"), el("ul", {}, words.cautions.map((c) => el("li", {}, c)), el("li", {}, words.notModelledSentence)))),
       el("p", { class: "foot" }, state.footer));
   }
 

@@ -79,7 +79,7 @@ lesson.charts = (() => {
       const at = m.time !== null && Number.isFinite(m.time) ? ` at ${time(m.time)}` : "";
       return `${labelOf(i)}: ${m.central}${at}${lesson.worstWords(run, m)}`;
     }).filter(Boolean);
-    return `${panel.heading}${panel.lowest ? "; least room" : "; largest"}. ${parts.join(". ")}.`;
+    return `${panel.heading}${panel.lowest ? "; least room" : "; largest"}. ${parts.join(". ")}. Bar at the right edge: its range, with an arrow where it leaves the picture.`;
   }
 
   /** Values at the moments that carry the story, for people who do not see the curves. */

@@ -53,7 +53,11 @@ lesson.energy = (() => {
     return { window, unit: "% of the energy", low: 0, high: 100, exact: true, areas, events: run.events.filter((e) => e.marked && e.short && e.time > window.from && e.time < window.to) };
   }
 
-  const share = (part, whole) => (whole > 0 ? `${number(100 * part / whole)} %` : "unknown");
+  function share(part, whole) {
+    if (!(whole > 0)) return "unknown";
+    const percent = 100 * part / whole;
+    return percent > 0 && percent < 0.1 ? "under 0.1 %" : `${number(percent)} %`;
+  }
 
   function sentence(run, index) {
     const { fallen, largestImbalance, places } = run.ledger;

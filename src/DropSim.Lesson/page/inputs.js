@@ -63,14 +63,14 @@ lesson.inputs = (() => {
     const kinds = { quantity, choice, flag, text, list: text };
     const made = (namesFor(input) ? choice : kinds[input.kind] || text)(input, id, label, `${id}-note ${id}-error`);
     const back = el("button", { type: "button", class: "back", "aria-label": `${label}: back to the default`, onclick: () => lesson.work.edit(input.key, null, "exact") }, "default");
-    const node = el("div", { class: `input ${input.kind}` }, made.nodes, input.level > 1 ? back : null, input.level > 1 ? note : null, error);
+    const node = el("div", { class: `input ${input.kind}` }, made.nodes, input.level > 1 ? el("div", { class: "under" }, note, back) : null, error);
     return {
       node,
       fields: made.fields,
       error,
       update(fresh) {
         made.update(fresh);
-        back.hidden = !fresh.given || fresh.place === "default";
+        back.hidden = !fresh.given || fresh.place === "default" || !has(fresh);
         note.textContent = noteOf(fresh);
       },
     };
@@ -109,7 +109,7 @@ lesson.inputs = (() => {
       update(fresh) {
         if (held) return;
         if (document.activeElement !== number || number.getAttribute("aria-invalid") !== "true") number.value = has(fresh) ? shownNumber(fresh, fresh.value) : "";
-        number.placeholder = has(fresh) ? "" : "not given";
+        number.placeholder = has(fresh) ? "" : "none";
         if (!slider) return;
         slider.hidden = !has(fresh);
         if (fresh.slider) Object.assign(slider, { min: fresh.slider.from, max: fresh.slider.to, step: fresh.slider.step });

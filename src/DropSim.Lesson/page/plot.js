@@ -112,7 +112,7 @@ lesson.plot = (() => {
   function grid(ctx, scale, box, px, py, from, to, look, spec) {
     ctx.lineWidth = 1;
     ctx.setLineDash([]);
-    const rise = step(scale.to - scale.from, Math.max(2, Math.floor(box.h / 34)));
+    const rise = step(scale.to - scale.from, Math.max(3, Math.floor(box.h / 30)));
     ctx.textAlign = "right";
     for (let k = Math.ceil(scale.from / rise); k * rise <= scale.to + 1e-9; k++) {
       const y = Math.round(py(k * rise)) + 0.5;
@@ -251,8 +251,11 @@ lesson.plot = (() => {
     ctx.setLineDash([]);
     ctx.lineWidth = 2;
     ctx.beginPath();
+    const foot = box.y + box.h;
     if (py(r.high) < top - 1) { ctx.moveTo(x - 5, top + 7); ctx.lineTo(x, top); ctx.lineTo(x + 5, top + 7); }
     else { ctx.moveTo(x - 5, y1); ctx.lineTo(x + 5, y1); }
+    if (py(r.low) > foot + 1) { ctx.moveTo(x - 5, foot - 7); ctx.lineTo(x, foot); ctx.lineTo(x + 5, foot - 7); }
+    else { ctx.moveTo(x - 5, y2); ctx.lineTo(x + 5, y2); }
     if (py(r.value) >= top && py(r.value) <= box.y + box.h) { ctx.moveTo(x - 5, py(r.value)); ctx.lineTo(x + 5, py(r.value)); }
     ctx.stroke();
     ctx.textAlign = "left";

@@ -36,17 +36,17 @@ lesson.scene = (() => {
 
   function closeUp(runs) {
     const { model } = runs[0];
-    const size = Math.max(...runs.map((r) => r.model.piece.length));
+    const size = Math.min(2.2, Math.max(...runs.map((r) => r.model.piece.length)));
     const top = Math.max(...runs.map((r) => r.model.spar.height)) + (size * 0.9);
     const deep = Math.max(2.2 * size, 2);
     return { x1: -Math.max(1.1, size * 0.7), x2: Math.max(1.6, size * 1.4), z1: Math.max(-0.4, model.riggingPoint.height - deep), z2: top };
   }
 
   /** Metres to pixels for one pane. */
-  function camera(pane, box) {
+  function camera(pane, box, near) {
     const scale = Math.min(pane.w / (box.x2 - box.x1), pane.h / (box.z2 - box.z1));
     const ox = pane.x + ((pane.w - (scale * (box.x2 - box.x1))) / 2) - (box.x1 * scale);
-    const oz = pane.y + pane.h + (box.z1 * scale);
+    const oz = near ? pane.y + (box.z2 * scale) : pane.y + pane.h + (box.z1 * scale);
     return { scale, x: (m) => ox + (m * scale), z: (m) => oz - (m * scale), pane };
   }
 
@@ -68,14 +68,15 @@ lesson.scene = (() => {
     const panes = overlaid || runs.length === 1
       ? [{ x: 0, y: 24, w: width, h: height - 24, runs: runs.map((run, i) => [run, i]) }]
       : runs.map((run, i) => ({ x: i * width / 2, y: 24, w: width / 2, h: height - 24, runs: [[run, i]] }));
-    const box = (options.near ?? view.near) ? closeUp(runs) : bounds(runs);
+    const near = options.near ?? view.near;
+    const box = near ? closeUp(runs) : bounds(runs);
     const perNewton = forceScale(runs, height);
     for (const pane of panes) {
       ctx.save();
       ctx.beginPath();
       ctx.rect(pane.x, 0, pane.w, height);
       ctx.clip();
-      const lens = camera(pane, box);
+      const lens = camera(pane, box, near);
       const parts = lesson.sceneparts;
       parts.site(ctx, lens, pane.runs[0][0].model, look, height);
       for (const [run, index] of [...pane.runs].reverse()) drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered });

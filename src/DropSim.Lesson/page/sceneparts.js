@@ -222,12 +222,20 @@ lesson.sceneparts = (() => {
     for (let k = 0; k + 0.5 < turns; k++) ctx.fillRect(cx - (wide / 2) + (step * wide), cy - (tall / 2) + 4 + (k * pitch), 3, 3);
     ctx.strokeStyle = look.hand;
     ctx.lineWidth = 2.4;
-    const ground = lens.z(0);
+    const worker = workerX(run);
+    const side = worker > x ? 1 : -1;
     ctx.beginPath();
-    ctx.moveTo(cx + (wide / 2), cy + (tall / 2) - 5);
-    ctx.quadraticCurveTo(cx + wide, Math.min(ground, cy + (0.6 * lens.scale)), cx + (0.95 * lens.scale), lens.z(0.95));
+    ctx.moveTo(cx + (side * wide / 2), cy + (tall / 2) - 5);
+    ctx.quadraticCurveTo(cx + (side * wide), Math.min(lens.z(0), cy + (0.6 * lens.scale)), lens.x(worker - (side * 0.2)), lens.z(0.95));
     ctx.stroke();
-    person(ctx, lens, x + 1.15, 0, look.hand, look, -0.2);
+    person(ctx, lens, worker, 0, look.hand, look, -0.2 * side);
+  }
+
+  /** Where the ground worker is drawn: beside the device, on the other side of the spar where an obstacle stands there. */
+  function workerX(run) {
+    const { device, obstacles } = run.model;
+    const taken = obstacles.some((o) => o.xFrom < device.x + 1.7 && o.xTo > device.x + 0.5 && o.zFrom < PERSON);
+    return taken ? -radiusAt(run, 1) - 1.1 : device.x + 1.15;
   }
 
   /** A person by head, back, arms and legs; feet at a point. */
@@ -301,11 +309,14 @@ lesson.sceneparts = (() => {
     put(`${lesson.plain(model.riggingPoint.kind)}${force > 50 ? ` ${state.shownNumber(force, "force")}` : ""}`, left, lens.z(ring[1]) - 6, look.ink, "right");
     const turns = Number.isFinite(scene.wraps) ? scene.wraps : model.device.wraps;
     const low = lens.z(model.device.z) + 4;
-    if (low < lens.pane.y + lens.pane.h) put(`${lesson.number(turns)} wraps`, lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8, low, look.groundLegText, "right");
+    if (low < lens.pane.y + lens.pane.h) {
+      const behind = workerX(run) > model.device.x;
+      put(`${lesson.number(turns)} wraps`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
+    }
     if (scene.climber !== null && model.climberHeight !== null) {
       put(`feet ${state.shownNumber(scene.climber, "smallLength")}`, lens.x(-radiusAt(run, model.climberHeight) - 0.45), lens.z(model.climberHeight) + 14, look.climberText, "right");
     }
-    if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) put(`hand ${state.shownNumber(scene.hand, "force")}`, lens.x(model.device.x + 1.15), lens.z(PERSON) - 8, look.handText, "center");
+    if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) put(`hand ${state.shownNumber(scene.hand, "force")}`, lens.x(workerX(run)), lens.z(PERSON) - 8, look.handText, "center");
     if (bend > 1) put(`bend drawn ${bend} times`, lens.x(radiusAt(run, model.spar.height / 2)) + 10, lens.z(model.spar.height * 0.45), look.sparText, "left");
   }
 

@@ -53,9 +53,10 @@ lesson.state = (() => {
     /** A number in the units on show with two significant digits. */
     shownNumber(value, quantity) {
       const axis = state.axis(quantity);
-      const shown = Math.abs(value * axis.factor);
-      if (quantity === "force" && state.units === "si" && Math.abs(value) < 995) return `${lesson.number(value)} N`;
-      return `${lesson.number(shown * Math.sign(value) || 0)} ${axis.unit}`.trim();
+      const small = state.units === "si" && Math.abs(value) < 995 ? { force: "N", energy: "J", moment: "N m" }[quantity] : null;
+      if (small) return `${lesson.number(Math.abs(value) < 0.05 ? 0 : value)} ${small}`;
+      const unseen = { smallLength: 5e-4, length: 5e-3, speed: 5e-3 }[quantity] || 0;
+      return `${lesson.number(Math.abs(value) < unseen ? 0 : value * axis.factor)} ${axis.unit}`.trim();
     },
     caseLabel(index) {
       const found = state.scenario && state.scenario.cases[index];
