@@ -195,7 +195,7 @@ public interface IDropTraces
     /// <param name="interval">Grid, s.</param>
     TraceTable Sample(double interval);
 
-    /// <summary>Everything a side view needs at one time.</summary>
+    /// <summary>Everything a side view needs at one time; where forces jump at an event, the side with the larger force on the rigging point.</summary>
     /// <param name="time">Time, s from hinge break, clamped to the run.</param>
     DropScene SceneAt(double time);
 }

@@ -90,12 +90,37 @@ internal sealed class DropTraces : IDropTraces
     public DropScene SceneAt(double time)
     {
         var t = Math.Clamp(time + _zero, _trajectory.StartTime, _trajectory.EndTime);
-        var stretch = _stretches.FindLastIndex(s => s.From <= t);
+        var stretch = Math.Max(0, _stretches.FindLastIndex(s => s.From <= t + SameInstant));
         var state = new double[_system.StateCount];
-        _system.Phase = _stretches[Math.Max(0, stretch)].Phase;
-        _trajectory.At(t, state);
         Instant at = default;
-        _system.Solve(t, state, ref at, []);
+        Look(stretch, ref at);
+
+        // Forces may jump at an event (a hand is lost): the larger side is the one whose peak is told.
+        var force = double.Hypot(at.ForceX, at.ForceZ);
+        for (var s = stretch; s > 0 && Math.Abs(_stretches[s].From - t) <= SameInstant; s--)
+        {
+            Look(s - 1, ref at);
+            var before = double.Hypot(at.ForceX, at.ForceZ);
+            (stretch, force) = before > force ? (s - 1, before) : (stretch, force);
+        }
+
+        Look(stretch, ref at);
+        void Look(int held, ref Instant seen)
+        {
+            _system.Phase = _stretches[held].Phase;
+            var end = held + 1 < _stretches.Count ? _stretches[held + 1].From : double.PositiveInfinity;
+            if (t >= end - SameInstant && end > _stretches[held].From)
+            {
+                _trajectory.AtLeft(end, state);
+            }
+            else
+            {
+                _trajectory.At(Math.Max(t, _stretches[held].From), state);
+            }
+
+            _system.Solve(t, state, ref seen, []);
+        }
+
         var (sin, cos) = (at.Sin, at.Cos);
         PlanePoint Point(BodyPoint p) => new(
             state[StateLayout.PieceX] + (p.Xi * sin) + (p.Eta * cos), state[StateLayout.PieceZ] + (p.Xi * cos) - (p.Eta * sin));
@@ -127,6 +152,9 @@ internal sealed class DropTraces : IDropTraces
             RiggingForceZ = at.ForceZ,
         };
     }
+
+    /// <summary>Times from the hinge's break and from the start differ by rounding: what lies nearer than this to an event is at it, s.</summary>
+    private const double SameInstant = 1e-9;
 
     /// <summary>Acceleration at the climber's feet on a uniform grid from the start, m/s2.</summary>
     internal double[] ClimberAcceleration(double interval)

@@ -94,8 +94,10 @@ internal sealed partial class RunSummary
         var speed = double.Hypot(y[StateLayout.PieceVx], y[StateLayout.PieceVz]);
         if (_outcome.Stop == StopKind.EndTime)
         {
-            // Before the load leg has come taut, or while rope still runs, the drop is not over: the worst may be yet to come.
-            var unfinished = NeverCaught || _recorder.Stretches[^1].Phase.Runs;
+            // Before the load leg has come taut, while it is slack again or while rope still runs, the drop is not over: the worst may be
+            // yet to come.
+            var last = _recorder.Stretches[^1].Phase;
+            var unfinished = NeverCaught || last.Runs || !last.Pulls;
             return new(EndKind.EndTime, time, speed, unfinished, FormattableString.Invariant($"still moving when the computation ended after {_outcome.Time:0.#} s"));
         }
 
@@ -176,7 +178,8 @@ internal sealed partial class RunSummary
             Worse.Smaller, $"smallest gap between outline and {nearest}", true);
         Peak(Mi.ClimberMovement, "Movement at the climber's feet", "m", Channel.ClimberDeflection, "largest deflection of the spar there", true);
         Peak(Mi.HandForce, "Force the hand must hold", "N", Channel.Hand,
-            _input.Catch.Kind == CatchKind.HardStop ? "locked off: what a hand would have had to hold, T2 over the device's hold ratio" : "largest pull on the hand side", true);
+            _input.Catch.Kind == CatchKind.HardStop ? "locked off: what a hand would have had to hold, T2 over the device's hold ratio"
+            : _input.Catch.SnagAfterRun is null ? "largest pull on the hand side" : "largest pull on the hand side; after the snag it is what the snag bears, not the hand", true);
         Add(Mi.RopeRun, "Rope run through the device", "m", _state[StateLayout.RopeRun], null, _input.Catch.Kind == CatchKind.HardStop ? MeasureState.Exact : peak, Worse.Larger, "length of rope given", true);
 
         Peak(Mi.LoadLegTension, "Load-leg tension", "N", Channel.LoadLeg, "largest");
@@ -311,16 +314,19 @@ internal sealed partial class RunSummary
             unknown.Add(_input.Spar.Condition == StemCondition.Sound ? "spar" : $"spar (condition {_input.Spar.Condition.ToString().ToLowerInvariant()}: its strength is withheld)");
         }
 
+        var label = strength.WetFactor * strength.AgeFactor == 1
+            ? "Load on the weakest known link, of breaking strength new and dry"
+            : "Load on the weakest known link, of breaking strength; rope with its wet and age factors";
         var missing = unknown.Count == 0 ? "" : "; unknown: " + string.Join(", ", unknown);
         if (links.Count == 0)
         {
-            add(Mi.WeakestLink, "Load on the weakest known link, of breaking strength new and dry", "", double.NaN, null, MeasureState.Unknown, Worse.Larger, "no strength is known" + missing);
+            add(Mi.WeakestLink, label, "", double.NaN, null, MeasureState.Unknown, Worse.Larger, "no strength is known" + missing);
             return;
         }
 
         var worst = links.MaxBy(l => l.Fraction);
         var factor = strength.DesignFactor is { } design ? FormattableString.Invariant($"; your design factor {design:0.##} corresponds to {1 / design:0.0%}") : "";
-        add(Mi.WeakestLink, "Load on the weakest known link, of breaking strength new and dry", "", worst.Fraction, x.When[worst.Channel] - _zero, state, Worse.Larger,
+        add(Mi.WeakestLink, label, "", worst.Fraction, x.When[worst.Channel] - _zero, state, Worse.Larger,
             worst.Name + factor + missing);
     }
 
@@ -395,7 +401,7 @@ internal sealed partial class RunSummary
 
         if (_end.CutsShort)
         {
-            Say($"The run was cut short ({_end.Description}): every peak reads 'at least' and every margin 'not reached'.");
+            Say($"The run was cut short ({_end.Description}): every peak reads 'at least'; what had not yet come about reads 'not reached'.");
         }
 
         var lean = _system.Body.BalanceLean;
@@ -438,7 +444,7 @@ internal sealed partial class RunSummary
 
         if (_recorder.Strikes.Count > 0)
         {
-            Say($"The piece strikes the spar {_recorder.Strikes.Count} time(s); forces and accelerations in strikes are indicative only.");
+            Say($"The piece strikes the spar {Times(_recorder.Strikes.Count)}; forces and accelerations in strikes are indicative only.");
         }
 
         if (_outcome.Statistics.StiffnessSuspected > _outcome.Statistics.AcceptedSteps / 2 && _outcome.Statistics.AcceptedSteps > 20_000)
@@ -446,6 +452,8 @@ internal sealed partial class RunSummary
             Say($"The equations were stiff for this method ({_outcome.Statistics.AcceptedSteps} steps).");
         }
     }
+
+    private static string Times(int count) => count switch { 1 => "once", 2 => "twice", _ => FormattableString.Invariant($"{count} times") };
 
     /// <summary>Lean at balance above which a word is due, rad (15 degrees; common practice, no source).</summary>
     private const double LeanWorthAWord = 15 * Math.PI / 180;

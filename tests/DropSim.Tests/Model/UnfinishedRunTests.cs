@@ -37,6 +37,34 @@ public sealed class UnfinishedRunTests
         run[MeasureIds.LoadLegTension].State.Should().Be(MeasureState.Exact);
     }
 
+    [Fact]
+    public void A_piece_thrown_up_on_a_slack_rope_when_the_computation_ends_may_still_be_caught_harder()
+    {
+        var drop = SampleDrops.MediumLog.HardStop();
+        var whole = DropSimulator.Run(drop);
+        var slack = whole.Events.First(e => e.Kind == "load leg slack").Time;
+        var tautAgain = whole.Events.First(e => e.Kind == "load leg taut" && e.Time > slack).Time;
+
+        var run = DropSimulator.Run(drop with { Computation = drop.Computation with { EndTime = ((slack + tautAgain) / 2) - whole.Traces!.StartTime } });
+
+        run.End.CutsShort.Should().BeTrue();
+        run[MeasureIds.LoadLegTension].State.Should().Be(MeasureState.AtLeast);
+    }
+
+    [Fact]
+    public void The_scene_at_a_peak_that_ends_in_a_jump_shows_the_peak()
+    {
+        // A hand that holds the rope and is lost while it runs: the largest force is the one just before.
+        var drop = SampleDrops.MediumLog with { Catch = SampleDrops.MediumLog.Catch with { HandLostTime = 0.6 } };
+        var run = DropSimulator.Run(drop);
+        var peak = run[MeasureIds.RiggingPointForce];
+
+        peak.Time.Should().BeApproximately(0.6, 1e-6, "the force was still rising when the hand was lost");
+        var scene = run.Traces!.SceneAt(peak.Time!.Value);
+
+        double.Hypot(scene.RiggingForceX, scene.RiggingForceZ).Should().BeApproximately(peak.Value, 1e-6 * peak.Value);
+    }
+
     /// <summary>Friction 0.12 on the device: too little to stop the log before the ground.</summary>
     private static DropInput Weak(double endTime) => SampleDrops.MediumLog with
     {
