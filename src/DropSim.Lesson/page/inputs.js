@@ -6,8 +6,8 @@ lesson.inputs = (() => {
   const HOSTS = { 1: "first-inputs", 2: "more-inputs", 3: "all-inputs" };
   /** Words of the first screen. */
   const QUESTIONS = {
-    "piece.species": "Species", "piece.butt-girth": "Girth at the cut", "piece.butt-diameter": "Diameter at the cut", "piece.length": "Length of the piece",
-    "rigging-point.kind": "Ring or block", "device.wraps": "Wraps on the device", "catch.wraps": "Wraps on the device",
+    "piece.species": "Species", "piece.butt-girth": "Girth at the cut", "piece.butt-diameter": "Diameter at the cut", "piece.length": "Length",
+    "rigging-point.kind": "Ring or block", "device.wraps": "Wraps", "catch.wraps": "Wraps",
   };
   const controls = new Map();
   let shape = "";

@@ -103,9 +103,9 @@ lesson.pair = (() => {
       return button;
     };
     put(byId("views"),
-      toggle("Overlaid", () => view.overlaid, (on) => { view.overlaid = on; }),
-      toggle("Close up", () => view.near, (on) => { view.near = on; }),
-      toggle("Bend 5 times", () => view.bend > 1, (on) => { view.bend = on ? 5 : 1; }));
+      toggle("Overlay", () => view.overlaid, (on) => { view.overlaid = on; }),
+      toggle("Close", () => view.near, (on) => { view.near = on; }),
+      toggle("Bend \u00d75", () => view.bend > 1, (on) => { view.bend = on ? 5 : 1; }));
   }
 
   function setUp() {

@@ -32,11 +32,11 @@ lesson.predict = (() => {
 
   function render() {
     const host = byId("predict");
-    const toggle = el("label", { class: "choice switch" }, el("input", { type: "checkbox", id: "predict-switch", checked: on, onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }), el("span", {}, "Predict first, then look"));
-    if (!on || !state.runs.first) { put(host, toggle); return; }
-    if (!state.runs.second) { put(host, toggle, el("p", {}, "Pick something under Beside it: a prediction needs two to compare.")); return; }
+    put(byId("predict-toggle"), el("label", { class: "choice switch" }, el("input", { type: "checkbox", id: "predict-switch", checked: on, onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }), el("span", {}, "Predict first, then look")));
+    if (!on || !state.runs.first) { put(host); return; }
+    if (!state.runs.second) { put(host, el("p", {}, "Pick something under Beside it: a prediction needs two to compare.")); return; }
     if (covered()) {
-      put(host, toggle, el("p", {}, `Write it on paper first. Compared with \u201c${lesson.pairLabel(1)}\u201d, with \u201c${lesson.pairLabel(0)}\u201d:`),
+      put(host, el("p", {}, `Write it on paper first. Compared with \u201c${lesson.pairLabel(1)}\u201d, with \u201c${lesson.pairLabel(0)}\u201d:`),
         QUESTIONS.map(([id, text]) => {
           const field = el("fieldset", { class: "pick" }, el("legend", {}, text));
           lesson.choices(field, `predict-${id}`, WORDS.map(([value, label]) => ({ value, label })), answers[id], (value) => { answers[id] = value; });
@@ -45,7 +45,7 @@ lesson.predict = (() => {
         el("button", { type: "button", class: "main", onclick: () => { revealed = true; cover(); byId("answers").focus(); } }, "Look"));
       return;
     }
-    put(host, toggle, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
+    put(host, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
       el("thead", {}, el("tr", {}, ["", "expected", "computed", lesson.pairLabel(0), lesson.pairLabel(1)].map((t) => el("th", { scope: "col" }, t)))),
       el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(id)),
         el("td", {}, (state.measure(state.runs.first, id) || {}).central || "unknown"), el("td", {}, (state.measure(state.runs.second, id) || {}).central || "unknown"))))),
