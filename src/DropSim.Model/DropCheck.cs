@@ -111,8 +111,25 @@ public static class DropCheck
             Need(input.Start.Kind == StartKind.FaceCut || input.Start.LeanPastBalance < input.Start.ReleaseAngle, "The piece would leave the edge before it moves.");
             Need(input.Computation.Modes is >= 0 and <= StateLayout.MostModes && input.Computation.Elements is >= 4 and <= 200, "Modes must be 0 to 8, elements 4 to 200.");
             Need(Positive(input.Computation.EndTime) && input.Computation.EndTime <= 600, "The end time must be above 0 and at most 600 s.");
+            Curve(input, problems);
         }
 
         return problems;
+    }
+
+    private static void Curve(DropInput input, List<string> problems)
+    {
+        try
+        {
+            var curve = new RopeCurve(input.Rope.Stiffness, input.Rope.StretchCurve);
+            if (problems.Count == 0 && StepNeed.OfRope(input, curve) is { } problem)
+            {
+                problems.Add(problem);
+            }
+        }
+        catch (ArgumentException refused)
+        {
+            problems.Add(refused.Message);
+        }
     }
 }

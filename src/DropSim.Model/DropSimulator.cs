@@ -50,6 +50,11 @@ public static class DropSimulator
         options ??= new RunOptions();
         DropCheck.ThrowIfInvalid(input);
         var spar = options.Spar?.For(input) ?? new ModalSpar(input.Spar, input.Computation.Modes, input.Computation.Elements, input.Computation.Gravity);
+        if (StepNeed.OfModes(input, spar) is { } tooFast)
+        {
+            throw new DropInputException(tooFast);
+        }
+
         var tolerance = input.Computation.RelativeTolerance * options.ToleranceFactor;
         var attempt = Attempt(input, options, spar, tolerance, cancellation);
         for (var repeat = 0; repeat < MostRepeats && attempt.Open > OpenBooks && tolerance > TightestTolerance; repeat++)

@@ -57,8 +57,9 @@ internal sealed partial class DropSystem
         var y = InitialState();
         var inUse = y[StateLayout.LoadLength] + y[StateLayout.GroundLength];
         _ropeEndRun = rope.RopeLeftAtDevice ?? (rope.TotalLength is { } length ? length - inUse : double.PositiveInfinity);
-        _phase.HitchSpent = !(rope.HitchTakeUp.Length > 0);
-        _phase.WrapsSpent = !(rope.WrapsTakeUp.Length > 0);
+        _phase.HitchSpent = !Gives(rope.HitchTakeUp, y[StateLayout.LoadLength]);
+        _phase.WrapsSpent = !Gives(rope.WrapsTakeUp, y[StateLayout.GroundLength]);
+        SteepTakeUp = (_phase.HitchSpent && rope.HitchTakeUp.Length > 0) || (_phase.WrapsSpent && rope.WrapsTakeUp.Length > 0);
         var strength = _input.Strength;
         _breakLoadLeg = double.PositiveInfinity;
         _breakGroundLeg = double.PositiveInfinity;
@@ -69,6 +70,18 @@ internal sealed partial class DropSystem
             _breakGroundLeg = mbs * Math.Min(strength.BollardBendEfficiency ?? 1, strength.RingBendEfficiency ?? 1);
         }
     }
+
+    /// <summary>
+    /// A take-up that stiffens this many times as fast as its leg itself gives less rope than a fiftieth of the leg's stretch, and follows the
+    /// leg's pull so fast that a step sees noise. It is counted as none, which makes forces larger.
+    /// </summary>
+    private const double SteepestTakeUp = 50;
+
+    /// <summary>True where a take-up was too steep to count.</summary>
+    public bool SteepTakeUp { get; private set; }
+
+    private bool Gives(TakeUpInput takeUp, double leg) =>
+        takeUp.Length > 0 && Slope(takeUp) * leg <= SteepestTakeUp * (_curve.InitialSlope + _relaxing);
 
     private void Guards(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> g)
     {

@@ -61,7 +61,7 @@ public sealed class RopeCurve
         var slopes = NodeSlopes(strain, tension);
         if (!(slopes[0] > 0))
         {
-            throw new ArgumentException("A stretch curve may not start flat.", nameof(points));
+            throw new ArgumentException("A stretch curve may not start flat: its second part is far steeper than its first. Leave out the first point, or give one between.", nameof(points));
         }
 
         var n = strain.Length;
@@ -87,6 +87,22 @@ public sealed class RopeCurve
 
     /// <summary>Slope at zero strain, N per unit strain.</summary>
     public double InitialSlope => _slope[0];
+
+    /// <summary>Upper bound of the slope anywhere, N per unit strain.</summary>
+    internal double SteepestSlope
+    {
+        get
+        {
+            var steepest = _slope.Max();
+            for (var i = 0; i + 1 < _knot.Length; i++)
+            {
+                // A cubic's slope between two nodes is nowhere more than one and a half times its secant, or at the nodes.
+                steepest = Math.Max(steepest, 1.5 * (_value[i + 1] - _value[i]) / (_knot[i + 1] - _knot[i]));
+            }
+
+            return steepest;
+        }
+    }
 
     /// <summary>Tension held for long at a strain, N; continued straight below zero.</summary>
     /// <param name="strain">Strain.</param>

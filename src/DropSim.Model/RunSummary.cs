@@ -427,6 +427,11 @@ internal sealed partial class RunSummary
             Say($"The rope's viscous time takes more than its small share of the catch (tau_v sqrt(k/m) = {damping:0.000} > {LargestRegularising}): forces may be flattered.");
         }
 
+        if (_system.SteepTakeUp)
+        {
+            Say($"A take-up gives less than a fiftieth of its leg's own stretch and is counted as none.");
+        }
+
         if (x.Largest[Channel.RopeSpeed] > FastestRope)
         {
             Say($"Rope runs through the device at up to {x.Largest[Channel.RopeSpeed]:0.0} m/s: faster than about {FastestRope:0} m/s a hand cannot hold it (common practice, no source).");

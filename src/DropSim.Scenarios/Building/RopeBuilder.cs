@@ -132,6 +132,13 @@ internal static class RopeBuilder
             }
 
             double ea = mass.Number * Gravity * length.Number / stretch.Number;
+            KeySpec limits = KeyTable.ByPath["rope.stiffness"];
+            if (ea < limits.Least || ea > limits.Most)
+            {
+                values.Problem("stretch-test.stretch", $"a test that gives a stiffness of {CaseValues.Text(ea, "N")}", $"{CaseValues.Text(limits.Least, "N")} to {CaseValues.Text(limits.Most, "N")}: check length, mass and stretch");
+                return null;
+            }
+
             Known measured = new(ea, ea * (1 - MeasuredPart), ea * (1 + MeasuredPart), true, $"stretch test, {CaseValues.Line(stretch)}; range +-25 %");
             values.Note("rope.stiffness", measured, QuantityKind.Force);
             return measured;

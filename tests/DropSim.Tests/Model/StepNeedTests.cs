@@ -1,0 +1,63 @@
+using DropSim.Model;
+
+namespace DropSim.Tests.Model;
+
+/// <summary>What would need more steps than a run may have is refused beforehand, and says what makes it so.</summary>
+public sealed class StepNeedTests
+{
+    [Fact]
+    public void Ordinary_drops_need_far_fewer_steps_than_are_allowed()
+    {
+        // (1 + 1.5) / 2 ms = 1,250 per s over 8 s, 4.64 to a step: about 2,200 steps.
+        var drop = SampleDrops.MediumLog;
+        StepNeed.OfRope(drop, new RopeCurve(drop.Rope.Stiffness)).Should().BeNull();
+        StepNeed.OfModes(drop, new ModalSpar(drop.Spar, 8, 24, 9.80665)).Should().BeNull();
+    }
+
+    /// <summary>(1 + 1.5) / 0.01 ms = 250,000 per s; 8 s / 4.64 of it are 431,000 steps, 4 s half of that.</summary>
+    [Theory]
+    [InlineData(8, false)]
+    [InlineData(4, true)]
+    public void A_short_viscous_time_may_be_computed_for_a_short_time_only(double seconds, bool computed)
+    {
+        var drop = SampleDrops.MediumLog;
+        drop = drop with { Rope = drop.Rope with { ViscousTime = 1e-5 }, Computation = drop.Computation with { EndTime = seconds } };
+        var problem = StepNeed.OfRope(drop, new RopeCurve(drop.Rope.Stiffness));
+        (problem is null).Should().Be(computed);
+        DropCheck.Problems(drop).Should().HaveCount(computed ? 0 : 1);
+    }
+
+    /// <summary>EA tau_v = 40 kN s over 0.9 m against an end that yields by 0.1 m2 / 0.001 kg m2 = 100 per kg: 4 million per s.</summary>
+    [Fact]
+    public void A_piece_that_yields_at_a_touch_on_a_very_stiff_rope_is_refused()
+    {
+        var drop = SampleDrops.MediumLog;
+        drop = drop with { Piece = drop.Piece with { Inertia = 0.001 }, Rope = drop.Rope with { Stiffness = 2e7 } };
+        DropCheck.Problems(drop).Should().ContainSingle().Which.Should().Contain("mass, inertia or stiffness");
+    }
+
+    [Fact]
+    public void A_mode_far_above_hearing_is_refused_with_advice_to_keep_fewer()
+    {
+        // A stub of 1 m, 0.8 m thick: its eighth bending mode as a slender beam is above 10 kHz.
+        var drop = SampleDrops.MediumLog;
+        var stub = drop.Spar with { Height = 1, Diameters = [new(0, 0.8), new(1, 0.8)], ClimberBelowCut = 0.5 };
+        StepNeed.OfModes(drop with { Spar = stub, Computation = drop.Computation with { EndTime = 60 } }, new ModalSpar(stub, 8, 24, 9.80665))
+            .Should().Contain("fewer modes");
+    }
+
+    /// <summary>
+    /// 1 kN more for every 0.01 mm against a leg of 2.5 x 220 kN over some metres: the take-up gives nothing worth having and is
+    /// counted as none, so that the forces are those without one.
+    /// </summary>
+    [Fact]
+    public void A_take_up_far_steeper_than_its_leg_counts_as_none_and_says_so()
+    {
+        var drop = SampleDrops.MediumLog;
+        var none = drop with { Rope = drop.Rope with { WrapsTakeUp = TakeUpInput.None } };
+        var steep = drop with { Rope = drop.Rope with { WrapsTakeUp = new(1e-4, 500, 10_500) } };
+        var run = DropSimulator.Run(steep);
+        run[MeasureIds.RiggingPointForce].Value.Should().Be(DropSimulator.Run(none)[MeasureIds.RiggingPointForce].Value);
+        run.Warnings.Should().ContainMatch("*counted as none*");
+    }
+}
