@@ -7,7 +7,8 @@ namespace DropSim.Validation.ClosedForm;
 /// The friction network against a solver that knows no branches. For a slip v over the rigging point each end answers alone:
 /// T1(v) = min(T_h, A1 - B1 v), because the hitch gives just what keeps it at T_h; T2(v) = min(K, A2 + B2 v) in the same way. T1 falls with
 /// v and T2 rises, so T1 - rho T2 falls: slip out is its root if it is positive at v = 0, slip back the root of rho T1 - T2,
-/// and in between nothing slips. Tensions are unique, with one limit at each end as with none.
+/// and in between nothing slips. Tensions are unique, with one limit at each end as with none, and where both are reached together too; only
+/// the slips are then open, and follow from how the limits move (V-705).
 /// </summary>
 internal static class FrictionNetworkCases
 {
@@ -26,7 +27,15 @@ internal static class FrictionNetworkCases
         from rho in Gen.Frequency((1, Gen.Const(1.0001)), (4, Gen.Double[1.01, 8]))
         from hitch in _capacity
         from device in _capacity
-        select new NetworkNumbers(a1, b1, a2, b2, rho, hitch, device);
+        from tie in Gen.Int[0, 9]
+        from hitchSlope in Gen.Double[100, 50_000]
+        from deviceSlope in Gen.Double[100, 50_000]
+        select new NetworkNumbers(
+            a1, b1, a2, b2, rho, tie == 1 && double.IsFinite(device) ? rho * device : hitch, tie == 2 && double.IsFinite(hitch) ? rho * hitch : device)
+        {
+            HitchSlope = hitchSlope,
+            DeviceSlope = deviceSlope,
+        };
 
     public static IReadOnlyList<VerificationCase> All { get; } =
     [
@@ -51,7 +60,7 @@ internal static class FrictionNetworkCases
         {
             Id = "V-703", Page = Page, What = "Largest difference of the slip over the rigging point in the same networks",
             Formula = "v as in V-702", Source = "Derived here (remark of `FrictionNetworkCases`)", Unit = "m/s", Absolute = 1e-8, Why = "round-off of 20 kN over 1 N s/m",
-            Compute = () => Kinds(n => Math.Abs(Flow(n).Slip - ByHalving(n).Slip)),
+            Compute = () => Kinds(n => Math.Abs(Flow(n).Slip - ByHalving(n).Slip), tied: false),
         },
         new()
         {
@@ -69,22 +78,23 @@ internal static class FrictionNetworkCases
 
     private static NetworkFlow Flow(in NetworkNumbers n) => FrictionNetwork.Flow(FrictionNetwork.Choose(true, true, n, ForceScale, null, out _), n);
 
-    /// <summary>The worst over the samples, apart for networks without a limit, with one, with two.</summary>
-    private static IEnumerable<VerificationPoint> Kinds(Func<NetworkNumbers, double> worst)
+    /// <summary>The worst over the samples, apart for networks without a limit, with one, with two, and with two that tie (where slips are not unique).</summary>
+    private static IEnumerable<VerificationPoint> Kinds(Func<NetworkNumbers, double> worst, bool tied = true)
     {
-        var most = new double[3];
-        var count = new int[3];
+        string[] names = ["neither end limited", "one end limited", "both ends limited", "both limits reached together"];
+        var most = new double[4];
+        var count = new int[4];
         var pcg = new PCG(7, 2026);
         for (var i = 0; i < Samples; i++)
         {
             var n = _numbers.Generate(pcg, null, out _);
             var kind = (double.IsFinite(n.HitchCapacity) ? 1 : 0) + (double.IsFinite(n.DeviceCapacity) ? 1 : 0);
-            most[kind] = Math.Max(most[kind], worst(n));
+            kind += kind == 2 && (n.HitchCapacity == n.Rho * n.DeviceCapacity || n.DeviceCapacity == n.Rho * n.HitchCapacity) ? 1 : 0;
+            most[kind] = Math.Max(most[kind], kind == 3 && !tied ? 0 : worst(n));
             count[kind]++;
         }
 
-        string[] names = ["neither end limited", "one end limited", "both ends limited"];
-        return [.. names.Select((name, kind) => new VerificationPoint(Say.Number(name + ", ", count[kind], " networks"), 0, most[kind]))];
+        return [.. names.Take(tied ? 4 : 3).Select((name, kind) => new VerificationPoint(Say.Number(name + ", ", count[kind], " networks"), 0, most[kind]))];
     }
 
     private static (double T1, double T2, double Slip) ByHalving(NetworkNumbers n)

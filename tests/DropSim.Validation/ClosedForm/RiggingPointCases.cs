@@ -43,6 +43,12 @@ internal static class RiggingPointCases
         },
         new()
         {
+            Id = "V-407", Page = Page, What = "The same over a block with the loss of a plain-bearing sheave and of one on rolling bearings", Formula = "T2 = W/K: each sheave multiplies the line's load by K, 1.09 and 1.04",
+            Source = "Wire Rope Technical Board, Wire Rope Users Manual, 4th ed., p. 88 (secondary: quoted in a crane manual)", Unit = "N", Relative = 1e-9, Why = "as V-401; eta = 1/K at half a turn",
+            Compute = () => new[] { 1.09, 1.04 }.Select(k => new VerificationPoint(Say.Number("K = ", k), Statics.Weight / k, new Statics(1, 1 / k).LowestHold())),
+        },
+        new()
+        {
             Id = "V-405", Page = Page, What = "Whole system: peak of the load leg in a fall over a ring with friction, elastic rope, small strain, viscous time to zero",
             Formula = "F = m g + m sqrt(v0^2 k/m + g^2), k = rho k1 k2/(rho k2 + k1)", Source = "U. Leuthaeusser (2012), Physics of climbing ropes, part 3, p. 14 (secondary; there with the legs named the other way round); k derived afresh above", Unit = "N", Relative = 1e-4, Why = "finite strain of 2e-5 and second order in the viscous time",
             Compute = () => new[] { 1.0001, 1.46, 1.9, 3 }.Select(rho => new VerificationPoint(Say.Number("rho = ", rho), Slide.Peak(rho, 0.02), Slide.Zero(rho, 0.02, s => s.Largest(Channel.LoadLeg)))),

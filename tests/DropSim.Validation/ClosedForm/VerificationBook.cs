@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Globalization;
 
 namespace DropSim.Validation.ClosedForm;
 
@@ -7,12 +8,14 @@ internal static class VerificationBook
 {
     private static readonly ConcurrentDictionary<string, Lazy<IReadOnlyList<VerificationPoint>>> _points = new();
 
-    /// <summary>The cases, component by component.</summary>
+    /// <summary>The cases in the order of their numbers.</summary>
     public static IReadOnlyList<VerificationCase> Cases { get; } =
     [
-        .. PieceCases.All, .. HingeCases.All, .. RopeCases.All, .. RiggingPointCases.All,
-        .. FrictionDeviceCases.All, .. HandCases.All, .. FrictionNetworkCases.All, .. SparCases.All, .. ContactCases.All, .. LedgerCases.All, .. MeasureCases.All,
-        .. IntegratorCases.All, .. ChainCases.All,
+        .. new[]
+        {
+            PieceCases.All, HingeCases.All, RopeCases.All, RiggingPointCases.All, FrictionDeviceCases.All, HandCases.All, FrictionNetworkCases.All,
+            SparCases.All, ContactCases.All, LedgerCases.All, MeasureCases.All, IntegratorCases.All, ChainCases.All,
+        }.SelectMany(cases => cases).OrderBy(c => int.Parse(c.Id.AsSpan(2), CultureInfo.InvariantCulture)),
     ];
 
     /// <summary>What a case gives.</summary>

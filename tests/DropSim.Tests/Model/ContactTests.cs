@@ -1,0 +1,244 @@
+using DropSim.Integration;
+using DropSim.Model;
+
+namespace DropSim.Tests.Model;
+
+/// <summary>
+/// Strikes of a piece in free flight against a rigid spar. Restitution e follows from the law alone: for x = d v, e solves
+/// x - ln(1 + x) = -e x - ln(1 - e x) (separate v dv / (1 + d v) = -(k/m) delta^1.5 d delta on the way in and on the way out).
+/// </summary>
+public sealed class ContactTests
+{
+    private const double Mass = 120;
+    private const double Cut = 10;
+    private const double TopRadius = 0.2;
+    private const double Gravity = 9.80665;
+    private const double Butt = 0.3;
+
+    /// <summary>Place of contact of the butt's back corner.</summary>
+    private const int BackCorner = 0;
+
+    [Theory]
+    [InlineData(0.01)]
+    [InlineData(0.3)]
+    [InlineData(0.9)]
+    public void A_corner_comes_back_from_the_spar_with_the_laws_restitution(double damping)
+    {
+        // 2 m/s straight at an even spar, centre of gravity level with the corner: no turning, no friction, so the fall goes on beside it.
+        const double Speed = 2;
+        var flight = Fly(Drop(damping, 1e6, evenSpar: true, centre: 1e-9), 0.2, (y, gap) =>
+        {
+            (y[StateLayout.PieceX], y[StateLayout.PieceZ]) = (TopRadius + (Butt / 2) + gap, 8);
+            y[StateLayout.PieceVx] = -Speed;
+        });
+
+        var strike = flight.Strikes.Should().ContainSingle().Subject;
+        strike.ClosingSpeed.Should().BeApproximately(Speed, 1e-9);
+        strike.Energy.Should().BeApproximately(Mass * Speed * Speed / 2, 1e-6);
+        flight.End[StateLayout.PieceVx].Should().BeApproximately(Restitution(damping * Speed) * Speed, 1e-6);
+        flight.End[StateLayout.PieceVz].Should().BeApproximately(-Gravity * 0.2, 1e-9);
+
+        // Simpson over the integrator's steps.
+        strike.Impulse.Should().BeApproximately(Mass * (Speed + flight.End[StateLayout.PieceVx]), 0.01 * Mass * Speed);
+    }
+
+    [Fact]
+    public void A_corner_that_passes_the_cut_and_strikes_two_milliseconds_later_strikes_on_time()
+    {
+        // It starts 0.5 m above the cut at 2 m/s down, crosses it at t1: 0.5 = 2 t1 + g t1^2 / 2, and is set so far off that it meets the spar 2 ms later.
+        // The free flight before allows steps of 20 ms: arming and strike are inside one.
+        const double Down = 2, Across = 3, Later = 2e-3;
+        var crossing = (-Down + Math.Sqrt((Down * Down) + (2 * Gravity * 0.5))) / Gravity;
+        var flight = Fly(Drop(0.3, 1e7, evenSpar: true, centre: 1e-9), crossing + 0.1, (y, _) =>
+        {
+            (y[StateLayout.PieceX], y[StateLayout.PieceZ]) = (TopRadius + (Butt / 2) + (Across * (crossing + Later)), Cut + 0.5);
+            (y[StateLayout.PieceVx], y[StateLayout.PieceVz]) = (-Across, -Down);
+        });
+
+        flight.LongestStep.Should().BeGreaterThan(0.015);
+        flight.Strikes.Should().ContainSingle().Which.Time.Should().BeApproximately(crossing + Later, 1e-9);
+        flight.End[StateLayout.PieceVx].Should().BeApproximately(Restitution(0.3 * Across) * Across, 1e-6);
+    }
+
+    [Fact]
+    public void A_corner_that_is_inside_the_spars_width_when_it_passes_the_cut_is_no_strike_until_it_has_been_clear()
+    {
+        // A piece that stands over the spar and slides down beside it out of nowhere would be thrown out; it is left alone until it is clear.
+        var flight = Fly(Drop(0.3, 1e6, evenSpar: true, centre: 1e-9), 0.3, (y, _) =>
+        {
+            (y[StateLayout.PieceX], y[StateLayout.PieceZ]) = (TopRadius + (Butt / 2) - 0.05, Cut + 0.1);
+            (y[StateLayout.PieceVx], y[StateLayout.PieceVz]) = (0.1, -1);
+        });
+
+        flight.Strikes.Should().BeEmpty();
+        flight.End[StateLayout.PieceVx].Should().Be(0.1);
+    }
+
+    [Fact]
+    public void A_contact_never_pulls_and_what_was_stored_when_it_would_is_booked()
+    {
+        // Pressed in by 1 mm and torn away faster than 1/d: the force k delta^1.5 (1 + d deltadot) would be negative.
+        const double Damping = 0.5, Stiffness = 1e6, Depth = 1e-3, Away = 3;
+        var system = TestBench.System(Drop(Damping, Stiffness, evenSpar: true, centre: 1e-9));
+        var y = Free(system);
+        (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.PieceVx]) = (TopRadius + (Butt / 2) - Depth, 8, Away);
+        system.Begin(0, y);
+        system.Phase.Contacts[BackCorner] = ContactState.Pressing;
+
+        var guards = new double[system.GuardCount];
+        system.Evaluate(0, y, new double[system.StateCount], guards);
+        guards[Guard.FirstContact + BackCorner].Should().BeApproximately(1 - (Damping * Away), 1e-12);
+
+        system.HandleEvent(0, y, Guard.FirstContact + BackCorner).Should().Be(EventResponse.Continue);
+
+        system.Phase.Contacts[BackCorner].Should().Be(ContactState.Disarmed, "it must get clear first");
+        y[StateLayout.LostContact].Should().BeApproximately(Stiffness * Math.Pow(Depth, 2.5) / 2.5, 1e-12);
+        Instant at = default;
+        system.Solve(0, y, ref at, []);
+        at.ContactForce.Should().Be(0);
+        at.Ax.Should().Be(0);
+    }
+
+    [Fact]
+    public void No_strike_of_the_sample_drops_pulls()
+    {
+        foreach (var drop in new[] { SampleDrops.MediumLog, SampleDrops.LightLog.HardStop(), SampleDrops.Top.HardStop() })
+        {
+            var run = DropSimulator.Run(drop);
+
+            run.Strikes.Should().NotBeEmpty();
+            run.Traces!.Sample(1e-3)["contact_force_N"].ToArray().Min().Should().Be(0);
+            run.Traces!.Sample(1e-3)["contact_force_N"].ToArray().Max().Should().BePositive();
+        }
+    }
+
+    [Fact]
+    public void The_spars_top_corner_throws_back_the_flank_of_a_piece_that_hangs_beside_it()
+    {
+        // Upside down, its front toward the spar and parallel to it, its middle level with the cut. The spar thins downward (as none does), so that
+        // only its top corner can touch.
+        const double Speed = 1, Damping = 0.4;
+        var flight = Fly(Drop(Damping, 1e8, evenSpar: false, centre: 0.5), 0.1, (y, gap) =>
+        {
+            (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.Lean]) = (TopRadius + (Butt / 2) + gap, Cut, Math.PI);
+            y[StateLayout.PieceVx] = -Speed;
+        });
+
+        var strike = flight.Strikes.Should().ContainSingle().Subject;
+        strike.Place.Should().Contain("top");
+        strike.Height.Should().Be(Cut);
+
+        // In the 10 ms to the touch the piece has fallen by 0.5 mm: so far off its middle it is struck, which turns it hardly at all.
+        strike.ClosingSpeed.Should().BeApproximately(Speed, 1e-6);
+        flight.End[StateLayout.PieceVx].Should().BeApproximately(Restitution(Damping * Speed) * Speed, 1e-4);
+        Math.Abs(flight.End[StateLayout.LeanRate]).Should().BeLessThan(0.05);
+    }
+
+    [Fact]
+    public void Strikes_close_the_books()
+    {
+        // Energy at the end plus what the contact lost is what there was: kinetic and potential only.
+        var flight = Fly(Drop(0.3, 1e6, evenSpar: false, centre: 0.3), 0.25, (y, gap) =>
+        {
+            (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.Lean]) = (TopRadius + (Butt / 2) + gap, 8, 0.1);
+            (y[StateLayout.PieceVx], y[StateLayout.LeanRate]) = (-2.5, -0.8);
+        });
+
+        flight.Strikes.Should().NotBeEmpty();
+        flight.End[StateLayout.LostContact].Should().BeGreaterThan(10);
+        flight.Imbalance.Should().BeLessThan(1e-6 * Mass * 2.5 * 2.5 / 2);
+    }
+
+    private static double Restitution(double x)
+    {
+        var left = x - Math.Log(1 + x);
+        var (from, to) = (0.0, 1.0);
+        for (var i = 0; i < 100; i++)
+        {
+            var e = (from + to) / 2;
+            (from, to) = -(e * x) - Math.Log(1 - (e * x)) < left ? (e, to) : (from, e);
+        }
+
+        return from;
+    }
+
+    /// <summary>A log on so much slack that no rope pulls, beside a rigid spar, even or thinning downward.</summary>
+    private static DropInput Drop(double damping, double stiffness, bool evenSpar, double centre) => new()
+    {
+        Piece = new()
+        {
+            Mass = Mass,
+            Length = 1,
+            ButtDiameter = Butt,
+            TipDiameter = evenSpar ? 0.1 : Butt,
+            CentreOfGravity = centre,
+            Inertia = 11,
+            HitchHeight = 0.5,
+            BareLength = 1,
+        },
+        Start = new(),
+        Spar = new()
+        {
+            Height = Cut,
+            Diameters = [new(0, evenSpar ? 2 * TopRadius : 0.04), new(Cut, 2 * TopRadius)],
+            Density = 900,
+            Modulus = 9e9,
+            Rigid = true,
+            ClimberMass = 0,
+        },
+        RiggingPoint = new() { BelowCut = 0.4, StandOff = 0.08 },
+        Rope = new() { Diameter = 0.014, Stiffness = 220e3, Slack = 30 },
+        Device = new() { Wraps = 2, X = 0.5, Z = 1 },
+        Catch = new() { Kind = CatchKind.HardStop },
+        Computation = new() { ContactDamping = damping, ContactStiffness = stiffness, Gravity = Gravity },
+    };
+
+    private static double[] Free(DropSystem system)
+    {
+        var y = system.InitialState();
+        (y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate], y[StateLayout.Lean]) = (0, 0, 0, 0);
+        system.Phase.Hinged = false;
+        return y;
+    }
+
+    private static Flight Fly(DropInput drop, double duration, Action<double[], double> set)
+    {
+        const double Gap = 0.01;
+        var system = TestBench.System(drop);
+        var y = Free(system);
+        set(y, Gap);
+        system.Begin(0, y);
+        return new Flight(system, y, duration);
+    }
+
+    private sealed class Flight : IRunObserver
+    {
+        private readonly DropRecorder _recorder;
+
+        public Flight(DropSystem system, double[] y, double duration)
+        {
+            _recorder = new(system, Mass * Gravity, null);
+            new Integrator(system, new IntegrationOptions { RelativeTolerance = 1e-11, LargestStep = 0.02 }).Run(0, duration, y, this);
+            _recorder.Finish(y);
+            End = y;
+        }
+
+        public double[] End { get; }
+
+        public double LongestStep { get; private set; }
+
+        public IReadOnlyList<Strike> Strikes => _recorder.Strikes;
+
+        public double Imbalance => _recorder.LargestImbalance;
+
+        public void OnBegin(double time, ReadOnlySpan<double> state) => _recorder.OnBegin(time, state);
+
+        public void OnStep(DenseStep dense)
+        {
+            LongestStep = Math.Max(LongestStep, dense.EndTime - dense.StartTime);
+            _recorder.OnStep(dense);
+        }
+
+        public void OnEvent(double time, ReadOnlySpan<double> state, int guard) => _recorder.OnEvent(time, state, guard);
+    }
+}
