@@ -195,9 +195,47 @@ public interface IDropTraces
     /// <param name="interval">Grid, s.</param>
     TraceTable Sample(double interval);
 
+    /// <summary>
+    /// As <see cref="Sample(double)"/>, with the columns that move a side view: rigging_point_x_m, rigging_point_z_m and mode_0, mode_1, ...
+    /// (the spar's modal coordinates, kg^1/2 m, for <see cref="DropShapes.SparShapes"/>).
+    /// </summary>
+    /// <param name="interval">Grid, s.</param>
+    TraceTable SampleMotion(double interval);
+
+    /// <summary>The shapes that the columns of <see cref="SampleMotion(double)"/> move.</summary>
+    DropShapes Shapes { get; }
+
     /// <summary>Everything a side view needs at one time; where forces jump at an event, the side with the larger force on the rigging point.</summary>
     /// <param name="time">Time, s from hinge break, clamped to the run.</param>
     DropScene SceneAt(double time);
+}
+
+/// <summary>
+/// The things of a side view at rest. A point (xi, eta) of the piece stands at x = X + xi sin(lean) + eta cos(lean),
+/// z = Z + xi cos(lean) - eta sin(lean); the spar's axis at a station is at x = sum of its shapes times the modal coordinates.
+/// </summary>
+public sealed record DropShapes
+{
+    /// <summary>Outline of the piece from its centre of gravity, m: xi along the axis toward the tip, eta toward the face side; closed polygon.</summary>
+    public required IReadOnlyList<(double Xi, double Eta)> Piece { get; init; }
+
+    /// <summary>The hitch on the piece, m.</summary>
+    public required (double Xi, double Eta) Hitch { get; init; }
+
+    /// <summary>Stations on the spar from the ground to the cut, m.</summary>
+    public required IReadOnlyList<double> SparHeights { get; init; }
+
+    /// <summary>Radius at the stations, m.</summary>
+    public required IReadOnlyList<double> SparRadii { get; init; }
+
+    /// <summary>For each mode its deflection at the stations, kg^-1/2.</summary>
+    public required IReadOnlyList<IReadOnlyList<double>> SparShapes { get; init; }
+
+    /// <summary>Height of the climber's feet, m; null with nobody on the spar.</summary>
+    public required double? ClimberHeight { get; init; }
+
+    /// <summary>For each mode its deflection at the climber's feet, kg^-1/2.</summary>
+    public required IReadOnlyList<double> ClimberShapes { get; init; }
 }
 
 /// <summary>Columns of equal length.</summary>

@@ -7,7 +7,7 @@ namespace DropSim.Model;
 /// integration, with the phase put back that held at the time, so that a curve and a peak cannot disagree.
 /// Not safe for use from several threads at once.
 /// </summary>
-internal sealed class DropTraces : IDropTraces
+internal sealed partial class DropTraces : IDropTraces
 {
     private readonly DropSystem _system;
     private readonly DropInput _input;
@@ -56,11 +56,13 @@ internal sealed class DropTraces : IDropTraces
     ];
 
     /// <inheritdoc/>
-    public TraceTable Sample(double interval)
+    public TraceTable Sample(double interval) => Sample(interval, Columns, motion: false);
+
+    private TraceTable Sample(double interval, (string Name, string Unit)[] names, bool motion)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(interval);
         var rows = Instants(interval);
-        var columns = new double[Columns.Length][];
+        var columns = new double[names.Length][];
         for (var c = 0; c < columns.Length; c++)
         {
             columns[c] = new double[rows.Count];
@@ -68,13 +70,18 @@ internal sealed class DropTraces : IDropTraces
 
         var phase = new string[rows.Count];
         var state = new double[_system.StateCount];
-        Span<double> row = stackalloc double[Columns.Length];
+        Span<double> row = stackalloc double[names.Length];
         for (var r = 0; r < rows.Count; r++)
         {
             var (time, stretch) = rows[r];
             _system.Phase = _stretches[stretch].Phase;
             StateIn(time, stretch, state);
-            Row(time, state, row);
+            var at = Row(time, state, row);
+            if (motion)
+            {
+                Motion(in at, state, row[Columns.Length..]);
+            }
+
             for (var c = 0; c < columns.Length; c++)
             {
                 columns[c][r] = row[c];
@@ -83,7 +90,7 @@ internal sealed class DropTraces : IDropTraces
             phase[r] = PhaseNames.Coarse(_system.Phase);
         }
 
-        return new([.. Columns.Select((c, i) => new TraceColumn(c.Name, c.Unit, columns[i]))], phase);
+        return new([.. names.Select((c, i) => new TraceColumn(c.Name, c.Unit, columns[i]))], phase);
     }
 
     /// <inheritdoc/>
@@ -125,7 +132,6 @@ internal sealed class DropTraces : IDropTraces
         PlanePoint Point(BodyPoint p) => new(
             state[StateLayout.PieceX] + (p.Xi * sin) + (p.Eta * cos), state[StateLayout.PieceZ] + (p.Xi * cos) - (p.Eta * sin));
 
-        const int Stations = 40;
         var axis = new PlanePoint[Stations + 1];
         var radius = new double[Stations + 1];
         for (var k = 0; k <= Stations; k++)
@@ -232,7 +238,7 @@ internal sealed class DropTraces : IDropTraces
         return list;
     }
 
-    private void Row(double time, ReadOnlySpan<double> y, Span<double> row)
+    private Instant Row(double time, ReadOnlySpan<double> y, Span<double> row)
     {
         Instant at = default;
         _system.Solve(time, y, ref at, []);
@@ -288,6 +294,7 @@ internal sealed class DropTraces : IDropTraces
         row[c++] = y[StateLayout.LostContact];
         row[c++] = y[StateLayout.LostDrag];
         row[c] = y[StateLayout.LostHinge];
+        return at;
     }
 }
 

@@ -39,9 +39,21 @@ public static class ComparisonText
         return text.Replace('-', ' ');
     }
 
-    private static string Title(CaseResult a, CaseResult b, UnitSystem units)
+    /// <summary>The words for two cases that have names of their own: the same drop before and after a change, say.</summary>
+    /// <param name="a">The case changed to.</param>
+    /// <param name="b">The case compared with.</param>
+    /// <param name="nameA">What the first is called.</param>
+    /// <param name="nameB">What the second is called.</param>
+    /// <param name="whatChanged">What tells them apart, without a full stop.</param>
+    /// <param name="units">Units of the text.</param>
+    internal static (string Title, string Paragraph) Between(CaseResult a, CaseResult b, string nameA, string nameB, string whatChanged, UnitSystem units) =>
+        (Title(a, b, nameA, nameB, units), Paragraph(a, b, nameA, nameB, whatChanged, units));
+
+    private static string Title(CaseResult a, CaseResult b, UnitSystem units) => Title(a, b, Name(a, b), Name(b, a), units);
+
+    private static string Title(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
     {
-        var text = $"{Name(a, b)}: {Finding(a.Run, " at the rigging point", units)}; {Name(b, a)}: {Finding(b.Run, "", units)}";
+        var text = $"{nameA}: {Finding(a.Run, " at the rigging point", units)}; {nameB}: {Finding(b.Run, "", units)}";
         return char.ToUpperInvariant(text[0]) + text[1..];
     }
 
@@ -58,6 +70,12 @@ public static class ComparisonText
     private static string Paragraph(CaseResult a, CaseResult b, UnitSystem units)
     {
         var (nameA, nameB) = (Name(a, b), Name(b, a));
+        var shared = a.Case.Setup == b.Case.Setup ? $" (set-up {a.Case.Setup.Replace('-', ' ')})" : $" (catch {a.Case.CatchName.Replace('-', ' ')})";
+        return Paragraph(a, b, nameA, nameB, $"{nameA} instead of {nameB}{shared}", units);
+    }
+
+    private static string Paragraph(CaseResult a, CaseResult b, string nameA, string nameB, string whatChanged, UnitSystem units)
+    {
         var text = new List<string>();
         foreach (var (c, n) in new[] { (a, nameA), (b, nameB) })
         {
@@ -73,7 +91,7 @@ public static class ComparisonText
             }
         }
 
-        text.Add($"What changed: {nameA} instead of {nameB}{(a.Case.Setup == b.Case.Setup ? $" (set-up {a.Case.Setup.Replace('-', ' ')})" : $" (catch {a.Case.CatchName.Replace('-', ' ')})")}.");
+        text.Add($"What changed: {whatChanged}.");
         text.Add($"By how much: {Changed(a, b, MeasureIds.RiggingPointForce, "at the rigging point", units)}, {Changed(a, b, MeasureIds.LoadLegTension, "in the load leg", units)}, {Changed(a, b, MeasureIds.ClimberMovement, "of movement at the climber's feet", units)}.");
         text.Add(Energy(a, b, nameA, nameB));
         text.Add(Price(a, b, nameA, nameB, units));

@@ -36,7 +36,10 @@ public static class HeadlineTable
         return [.. result.Cases.Select(c => Case(c, units))];
     }
 
-    private static CaseTable Case(CaseResult result, UnitSystem units)
+    /// <summary>The table of one case.</summary>
+    /// <param name="result">What was computed.</param>
+    /// <param name="units">Units wanted.</param>
+    internal static CaseTable Case(CaseResult result, UnitSystem units)
     {
         var run = result.Run;
         MeasureRow Row(Measure m) => new(m.Label, Format.Value(m, units), Format.Worst(m, units), m.WorstInputs ?? "")

@@ -7,7 +7,7 @@ namespace DropSim.Studies;
 /// that made it worse all together, then a fixed spread of points inside the ranges. Low and high of each measure are
 /// the smallest and largest over all of these runs (docs/theory/ranges.md). They are not a statistical interval.
 /// </summary>
-public static class RangeStudy
+public static partial class RangeStudy
 {
     /// <summary>Points inside the ranges: enough to find that the middle is worse than the ends where it is so.</summary>
     public const int SpreadPoints = 12;
@@ -30,26 +30,49 @@ public static class RangeStudy
             return new(dropCase, central, 0, "no ranges were given");
         }
 
-        var runner = new Runner(dropCase, threads, progress, cancellation);
+        var runner = new Runner(dropCase, progress, cancellation);
+        var found = new List<Outcome>();
+        foreach (var batch in Batches(dropCase, central, found))
+        {
+            found.AddRange(runner.Run(batch, threads));
+        }
+
+        return Gather(dropCase, central, found);
+    }
+
+    /// <summary>The points to compute, a batch at a time; each batch is made of what the batches before it found.</summary>
+    private static IEnumerable<List<double[]>> Batches(DropCase dropCase, DropRun central, List<Outcome> found)
+    {
         var ends = new List<double[]>();
         for (var i = 0; i < dropCase.Ranges.Count; i++)
         {
-            ends.Add(runner.CentralPoint(i, dropCase.Ranges[i].Low));
-            ends.Add(runner.CentralPoint(i, dropCase.Ranges[i].High));
+            ends.Add(CentralPoint(dropCase, i, dropCase.Ranges[i].Low));
+            ends.Add(CentralPoint(dropCase, i, dropCase.Ranges[i].High));
         }
 
-        var atEnds = runner.Run(ends);
-        var others = Corners(dropCase, central, atEnds);
+        yield return ends;
+        var others = Corners(dropCase, central, [.. found]);
         for (var k = 1; k <= SpreadPoints; k++)
         {
             others.Add(Spread(dropCase.Ranges, k));
         }
 
-        var rest = runner.Run(others);
+        yield return others;
 
         // Where a point inside beat the corner, its surroundings may be worse still: walk on from the worst point found.
-        var further = runner.Run(Further(dropCase, central, [.. atEnds, .. rest]));
-        Outcome[] all = [.. atEnds, .. rest, .. further];
+        yield return Further(dropCase, central, [.. found]);
+    }
+
+    private static double[] CentralPoint(DropCase dropCase, int changed, double value)
+    {
+        var point = dropCase.Ranges.Select(r => r.Central).ToArray();
+        point[changed] = value;
+        return point;
+    }
+
+    private static CaseResult Gather(DropCase dropCase, DropRun central, List<Outcome> found)
+    {
+        Outcome[] all = [.. found];
         var measures = central.Measures.Select(m => WithRange(m, dropCase, all)).ToArray();
         var computed = all.Count(r => r.Run is not null);
         var refused = all.Length - computed;
@@ -222,27 +245,23 @@ public static class RangeStudy
 
     private sealed record Outcome(double[] Point, DropRun? Run);
 
-    private sealed class Runner(DropCase dropCase, int threads, Action? progress, CancellationToken cancellation)
+    private sealed class Runner(DropCase dropCase, Action? progress, CancellationToken cancellation)
     {
         private readonly RunOptions _options = new() { Detail = RunDetail.MeasuresOnly, Spar = new PreparedSpar(dropCase.Input) };
 
-        public double[] CentralPoint(int changed, double value)
-        {
-            var point = dropCase.Ranges.Select(r => r.Central).ToArray();
-            point[changed] = value;
-            return point;
-        }
-
-        public Outcome[] Run(List<double[]> points)
+        public Outcome[] Run(List<double[]> points, int threads)
         {
             var outcomes = new Outcome[points.Count];
             var parallel = new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancellation };
-            Parallel.For(0, points.Count, parallel, k =>
-            {
-                outcomes[k] = new(points[k], One(points[k]));
-                progress?.Invoke();
-            });
+            Parallel.For(0, points.Count, parallel, k => outcomes[k] = Run(points[k]));
             return outcomes;
+        }
+
+        public Outcome Run(double[] point)
+        {
+            var outcome = new Outcome(point, One(point));
+            progress?.Invoke();
+            return outcome;
         }
 
         private DropRun? One(double[] point)

@@ -33,10 +33,19 @@ internal sealed class CaseCurves
     /// <param name="result">A case with traces.</param>
     /// <exception cref="ArgumentException">The run was made without traces.</exception>
     internal CaseCurves(CaseResult result)
+        : this(result, null)
+    {
+    }
+
+    /// <summary>Takes a case's curves as somebody has read them already.</summary>
+    /// <param name="result">A case with traces.</param>
+    /// <param name="table">Its curves; null to read them here.</param>
+    /// <exception cref="ArgumentException">The run was made without traces.</exception>
+    internal CaseCurves(CaseResult result, TraceTable? table)
     {
         Result = result;
         Traces = result.Run.Traces ?? throw new ArgumentException($"The case '{result.Case.Name}' has no curves.", nameof(result));
-        _table = Traces.Sample(Interval);
+        _table = table ?? Traces.Sample(Interval);
         Time = _table["time_s"].ToArray();
         Window = Story();
     }

@@ -24,11 +24,13 @@ internal sealed class Wording
     private UnitSystem Units => _options.Units;
 
     /// <summary>"Hard stop", "Ring, let run": what tells this case from the others.</summary>
-    internal string CaseName(DropCase dropCase)
-    {
-        var several = _result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1;
-        return Capital((several ? Plain(dropCase.Setup) + ", " : "") + Plain(dropCase.CatchName));
-    }
+    internal string CaseName(DropCase dropCase) => CaseName(dropCase, _result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1);
+
+    /// <summary>The name of a case.</summary>
+    /// <param name="dropCase">The case.</param>
+    /// <param name="several">True where its scenario has several set-ups.</param>
+    internal static string CaseName(DropCase dropCase, bool several) =>
+        Capital((several ? Plain(dropCase.Setup) + ", " : "") + Plain(dropCase.CatchName));
 
     /// <summary>A name from a file in plain words.</summary>
     internal static string Plain(string name) => name.Replace('-', ' ').Replace('_', ' ');

@@ -1,0 +1,210 @@
+using System.Diagnostics;
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+using DropSim.Model;
+using DropSim.Reporting;
+using DropSim.Reporting.Charts;
+using DropSim.Reporting.Files;
+using DropSim.Scenarios;
+using DropSim.Scenarios.Editing;
+using DropSim.Studies;
+
+namespace DropSim.Session;
+
+/// <summary>
+/// The engine behind the lesson page: one question in JSON, one answer in JSON (docs/lesson-page.md). It remembers runs,
+/// so that ranges, comparisons and curves can be asked for afterwards. Not safe for use from several threads at once.
+/// </summary>
+/// <param name="version">Version of the program, for words.</param>
+public sealed class LessonSession(string version)
+{
+    /// <summary>Tolerance of a run while a slider moves, times that of the scenario. Peaks stay within about a per mille.</summary>
+    private const double CoarseTolerance = 30;
+
+    /// <summary>Distance of the rows that are sent while a slider moves, s.</summary>
+    private const double CoarseInterval = 0.01;
+
+    /// <summary>Distance of the rows that are sent otherwise, s.</summary>
+    private const double FineInterval = 0.005;
+
+    private readonly RunStore _runs = new();
+    private readonly SparCache _spars = new();
+    private RangeJob? _ranges;
+
+    /// <summary>Answers a question.</summary>
+    /// <param name="verb">What is asked.</param>
+    /// <param name="request">The question, JSON.</param>
+    /// <returns>The answer, JSON.</returns>
+    /// <exception cref="InvalidOperationException">The verb is unknown, or a run is no longer remembered.</exception>
+    /// <exception cref="JsonException">The question is not in the form of its verb.</exception>
+    public string Answer(string verb, string request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        Messages m = Messages.Default;
+        return verb switch
+        {
+            "open" => Json(Open(Question(request, m.OpenRequest)), m.OpenAnswer),
+            "change" => Json(Change(Question(request, m.ChangeRequest)), m.OpenAnswer),
+            "simulate" => Json(Simulate(Question(request, m.SimulateRequest)), m.SimulateAnswer),
+            "ranges" => Json(BeginRanges(Question(request, m.RunsRequest)), m.RangesAnswer),
+            "more-ranges" => Json(MoreRanges(TimeSpan.FromMilliseconds(RangePiece)), m.RangesAnswer),
+            "compare" => Json(Compare(Question(request, m.CompareRequest)), m.CompareAnswer),
+            "keep" => Json(Kept(Question(request, m.RunsRequest), true), m.Nothing),
+            "release" => Json(Kept(Question(request, m.RunsRequest), false), m.Nothing),
+            "csv" => Json(Csv(Question(request, m.CsvRequest)), m.CsvAnswer),
+            "catalogue" => Json(GeneralAnswers.Catalogue(), m.CatalogueAnswer),
+            "words" => Json(GeneralAnswers.Words(version), m.WordsAnswer),
+            _ => throw new InvalidOperationException($"'{verb}' is no question of this engine."),
+        };
+    }
+
+    /// <summary>The curves of a run that <see cref="Answer"/> has told of: its columns one after the other.</summary>
+    /// <param name="run">The run's number.</param>
+    public double[] Curves(int run) => RunAnswer.Curves(_runs[run]);
+
+    /// <summary>Time spent on ranges before the caller may ask something else, ms: a slider must not wait for them.</summary>
+    private const double RangePiece = 40;
+
+    private static T Question<T>(string json, JsonTypeInfo<T> type) =>
+        JsonSerializer.Deserialize(json, type) ?? throw new JsonException("The question is null.");
+
+    private static string Json<T>(T answer, JsonTypeInfo<T> type) => JsonSerializer.Serialize(answer, type);
+
+    private static UnitSystem System(string? units) => units == "us" ? UnitSystem.Us : UnitSystem.Si;
+
+    private static OpenAnswer Open(OpenRequest request) => ScenarioAnswer.Of(request.Text, request.File, changed: false);
+
+    private static OpenAnswer Change(ChangeRequest request)
+    {
+        return ScenarioAnswer.Of(Edited(request.Text, request.File, request.Edits), request.File, changed: true);
+    }
+
+    private static string Edited(string text, string file, IReadOnlyList<EditRequest> edits)
+    {
+        foreach (EditRequest e in edits)
+        {
+            // What goes with an edit depends on the text as it is then.
+            Scenario? scenario = Companions.MayNeed(e.Key) ? ScenarioAnswer.Read(text, file).Scenario : null;
+            text = ScenarioEditor.Apply(text, file, Companions.Of(new ScenarioEdit(e.Case, e.Key, e.Value, e.Only == "setup"), scenario));
+        }
+
+        return text;
+    }
+
+    private SimulateAnswer Simulate(SimulateRequest request)
+    {
+        bool coarse = request.Quality == "coarse";
+        string quality = coarse ? "coarse" : "exact";
+        UnitSystem units = System(request.Units);
+        string text = request.Edits is { Count: > 0 } edits ? Edited(request.Text, request.File, edits) : request.Text;
+        string? told = request.Edits is null ? null : text;
+        ScenarioReadResult read = ScenarioAnswer.Read(text, request.File);
+        if (read.Scenario is not { } scenario)
+        {
+            return new(ScenarioAnswer.Problems(read), told, quality, 0, [], []);
+        }
+
+        Stopwatch watch = Stopwatch.StartNew();
+        List<StoredRun> stored = [];
+        foreach (int index in request.Cases.Where(i => i >= 0 && i < scenario.Cases.Count).Distinct())
+        {
+            DropCase dropCase = scenario.Cases[index];
+            try
+            {
+                DropRun run = DropSimulator.Run(_spars.Shared(dropCase.Input), new RunOptions
+                {
+                    ToleranceFactor = coarse ? CoarseTolerance : 1,
+                    Spar = _spars.For(dropCase.Input),
+                });
+                CaseResult result = new(dropCase, run, 0, "");
+                stored.Add(new StoredRun(_runs.NextHandle(), scenario, index, result)
+                {
+                    Table = run.Traces!.SampleMotion(request.Interval is { } interval && interval >= LeastInterval ? interval : coarse ? CoarseInterval : FineInterval),
+                    Inputs = coarse ? [] : InputList.Of(scenario, index, text),
+                });
+            }
+            catch (Exception e) when (e is DropInputException or UnstableSparException)
+            {
+                return new([Refused(request.File, $"{dropCase.Name}: {e.Message}")], told, quality, watch.Elapsed.TotalMilliseconds, [], []);
+            }
+        }
+
+        stored.ForEach(_runs.Add);
+        double milliseconds = watch.Elapsed.TotalMilliseconds;
+        ScenarioResult whole = Whole(scenario, stored, units);
+        Wording wording = new(whole, new ReportOptions { Units = units, ProgramVersion = version });
+        return new([], told, quality, milliseconds,
+            [.. stored.Select(s => RunAnswer.Of(s, wording, new CaseCurves(s.Result, s.Table), units))],
+            [.. whole.Comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, c.Paragraph))]);
+    }
+
+    /// <summary>Finest grid that a page may ask for, s.</summary>
+    private const double LeastInterval = 1e-4;
+
+    private static ProblemDto Refused(string file, string message) => new(file, 0, "", "a drop that cannot be computed", message, null, $"{file}: could not be computed: {message}");
+
+    private static ScenarioResult Whole(Scenario scenario, IReadOnlyList<StoredRun> runs, UnitSystem units) =>
+        ComparisonText.WithTexts(
+            new ScenarioResult(
+                scenario.Name, scenario.Title, scenario.Description, scenario.SourceHash, [.. runs.Select(r => r.Result)], ScenarioStudy.Pairs([.. runs.Select(r => r.Result.Case)])),
+            units);
+
+    private RangesAnswer BeginRanges(RunsRequest request)
+    {
+        _ranges = new RangeJob([.. request.Runs.Select(r => _runs[r])], System(request.Units));
+        return MoreRanges(TimeSpan.Zero);
+    }
+
+    private RangesAnswer MoreRanges(TimeSpan piece)
+    {
+        RangeJob job = _ranges ?? throw new InvalidOperationException("No ranges are being computed.");
+        job.Work(piece);
+        IReadOnlyList<StoredRun> runs = job.Runs;
+        foreach (StoredRun run in runs)
+        {
+            _runs.Replace(run);
+        }
+
+        IReadOnlyList<Comparison> comparisons = Whole(runs[0].Scenario, runs, job.Units).Comparisons;
+        return new(job.Done, job.Total, job.IsComplete,
+            [.. runs.Select(r => new RangedDto(r.Handle, RunAnswer.Measures(r, job.Units), HeadlineTable.Case(r.Result, job.Units).Facts, r.RangeState, r.Result.RangeMethod))],
+            [.. comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, c.Paragraph))]);
+    }
+
+    private CompareAnswer Compare(CompareRequest request)
+    {
+        (StoredRun first, StoredRun second) = (_runs[request.First], _runs[request.Second]);
+        UnitSystem units = System(request.Units);
+        IReadOnlyList<ChangedDto> changed = Companions.Changed(first, second, units);
+        string words = changed.Count == 0 ? "nothing that was given" : string.Join("; ", changed.Select(c => $"{c.Label.ToLowerInvariant()} {c.First} instead of {c.Second}"));
+        (string title, string paragraph) = ComparisonText.Between(first.Result, second.Result, request.Names[0], request.Names[1], words, units);
+        return new(title, paragraph, changed);
+    }
+
+    private Nothing Kept(RunsRequest request, bool keep)
+    {
+        foreach (int run in request.Runs)
+        {
+            if (keep)
+            {
+                _runs.Keep(run);
+            }
+            else
+            {
+                _runs.Release(run);
+            }
+        }
+
+        return new();
+    }
+
+    private CsvAnswer Csv(CsvRequest request)
+    {
+        StoredRun run = _runs[request.Run];
+        using MemoryStream stream = new();
+        double interval = request.Interval is { } asked && asked >= LeastInterval ? asked : new ReportOptions().CsvInterval;
+        TraceCsv.Write(run.Result.Run.Traces!.Sample(interval), System(request.Units), stream);
+        return new($"{FileNames.Clean(run.Scenario.Name)}-{FileNames.Clean(run.Result.Case.Name)}.csv", Encoding.UTF8.GetString(stream.ToArray()));
+    }
+}
