@@ -37,6 +37,8 @@ internal static class DropSimApp
             DismantleCommand.Create(terminal),
             MassCommand.Create(terminal),
             CatalogueCommand.Create(terminal),
+            LessonCommand.Create(terminal),
+            LessonCommand.CreateShare(terminal),
         };
 
         // A name that begins with @ is a name, not a file of further arguments.

@@ -1,7 +1,9 @@
 using System.CommandLine;
 using DropSim.Drawing;
 using DropSim.Model;
+using DropSim.Page;
 using DropSim.Reporting;
+using DropSim.Reporting.Files;
 using DropSim.Scenarios;
 using DropSim.Scenarios.Units;
 using DropSim.Studies;
@@ -123,7 +125,9 @@ internal static class SimulateCommand
 
         try
         {
-            ScenarioReport.Write(result, options.Directory, options.Common.Report(scenario) with { CsvInterval = options.CsvInterval }, cancellation);
+            ScenarioReport.Write(
+                result, options.Directory, options.Common.Report(scenario) with { CsvInterval = options.CsvInterval },
+                [new ResultFile("report.html", stream => LessonPage.Write(stream, ReportData(file, scenario, units)))], cancellation);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -134,6 +138,10 @@ internal static class SimulateCommand
         Print(terminal, scenario, ComparisonText.WithTexts(result, units), units, options);
         return true;
     }
+
+    /// <summary>The page beside the pictures: the same scenario, to be looked at in motion.</summary>
+    private static LessonData ReportData(string file, Scenario scenario, UnitSystem units) =>
+        new(DropSimApp.Version, "report", units == UnitSystem.Us ? "us" : "si", 0, [new(Path.GetFileName(file), scenario.SourceText)]);
 
     private static void Print(Terminal terminal, Scenario scenario, ScenarioResult result, UnitSystem units, Options options)
     {
@@ -181,7 +189,7 @@ internal static class SimulateCommand
         }
 
         output.WriteLine();
-        output.WriteLine($"Curves, pictures and summary.json: {Path.Combine(options.Directory, result.Name)}");
+        output.WriteLine($"Curves, pictures, report.html and summary.json: {Path.Combine(options.Directory, result.Name)}");
     }
 
     private static void Told(Terminal terminal, string heading, IReadOnlyList<string> items)

@@ -20,10 +20,16 @@ public static class ScenarioReport
     /// <exception cref="UnauthorizedAccessException">The folder cannot be written.</exception>
     public static IReadOnlyList<string> Write(
         ScenarioResult result, string directory, ReportOptions options, CancellationToken cancellation = default) =>
-        Write(result, directory, options, static (r, o) => FigureSet.Build(r, o), cancellation);
+        Write(result, directory, options, [], cancellation);
+
+    /// <summary>The same, with further files in the folder.</summary>
+    internal static IReadOnlyList<string> Write(
+        ScenarioResult result, string directory, ReportOptions options, IReadOnlyList<ResultFile> more, CancellationToken cancellation) =>
+        Write(result, directory, options, static (r, o) => FigureSet.Build(r, o), cancellation, more);
 
     internal static IReadOnlyList<string> Write(
-        ScenarioResult result, string directory, ReportOptions options, Func<ScenarioResult, ReportOptions, IReadOnlyList<Figure>> figures, CancellationToken cancellation)
+        ScenarioResult result, string directory, ReportOptions options, Func<ScenarioResult, ReportOptions, IReadOnlyList<Figure>> figures, CancellationToken cancellation,
+        IReadOnlyList<ResultFile>? more = null)
     {
         ArgumentNullException.ThrowIfNull(result);
         ArgumentNullException.ThrowIfNull(options);
@@ -44,6 +50,7 @@ public static class ScenarioReport
         }
 
         files.AddRange(pictures.Select(f => new ResultFile(f.FileName, stream => stream.Write(FigureRenderer.Png(f)))));
+        files.AddRange(more ?? []);
         string[] names = [.. files.Select(f => f.Name), Index];
         files.Add(new(Index, stream => SummaryJson.Write(result, options, names, stream)));
         return ResultFolder.Write(directory, result.Name, Index, files, options.Threads, cancellation);

@@ -40,7 +40,11 @@ public sealed record Scenario(
     string SourceHash,
     IReadOnlyList<DropCase> Cases,
     IReadOnlyList<ScenarioSetup> Setups,
-    ScenarioReview? Review);
+    ScenarioReview? Review)
+{
+    /// <summary>The file's text as it was read, to the letter.</summary>
+    public string SourceText { get; init; } = "";
+}
 
 /// <summary>What reading a file gave: a scenario, or everything that is wrong with it.</summary>
 /// <param name="Scenario">The scenario; null where there are problems.</param>

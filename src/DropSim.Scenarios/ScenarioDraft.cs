@@ -17,6 +17,8 @@ public sealed class ScenarioDraft
     private readonly string _hash;
     private readonly IReadOnlyList<ScenarioProblem> _problems;
 
+    private string _text = "";
+
     private ScenarioDraft(string file, string hash, ScenarioLayers? layers, IReadOnlyList<ScenarioProblem> problems)
     {
         _file = file;
@@ -95,10 +97,10 @@ public sealed class ScenarioDraft
     internal static ScenarioDraft Parse(string text, string file, string hash)
     {
         List<ScenarioProblem> problems = [];
-        SourceTable? root = new SourceTreeBuilder(file, problems).Build(text);
+        SourceTable? root = new SourceTreeBuilder(file, problems).Build(text.TrimStart(ScenarioReader.ByteOrderMark));
         return root is null || problems.Count > 0
             ? new ScenarioDraft(file, hash, null, problems)
-            : new ScenarioDraft(file, hash, new ScenarioLayers(root, file, problems), problems);
+            : new ScenarioDraft(file, hash, new ScenarioLayers(root, file, problems), problems) { _text = text };
     }
 
     /// <summary>The draft of a file that could not be read.</summary>
@@ -181,7 +183,10 @@ public sealed class ScenarioDraft
             _hash,
             cases,
             [.. layers.Setups.Select(s => new ScenarioSetup(s.Name, s.Description))],
-            review ? new ScenarioReview(List("seen"), List("assumed"), List("unknown")) : null);
+            review ? new ScenarioReview(List("seen"), List("assumed"), List("unknown")) : null)
+        {
+            SourceText = _text,
+        };
     }
 
     internal static List<ScenarioProblem> Sorted(IEnumerable<ScenarioProblem> problems) => [.. problems.Distinct().OrderBy(p => p.Line)];

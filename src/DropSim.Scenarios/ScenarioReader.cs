@@ -9,6 +9,9 @@ public static class ScenarioReader
     /// <summary>Largest file read, bytes. A scenario written by a person has a few thousand.</summary>
     public const int LargestFile = 256 * 1024;
 
+    /// <summary>What some editors write before the first letter.</summary>
+    internal const char ByteOrderMark = '\ufeff';
+
     /// <summary>How long opening a file may take.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(10);
 
@@ -74,7 +77,7 @@ public static class ScenarioReader
             return Refused(file, "bytes that are not UTF-8 text", "a text file saved as UTF-8");
         }
 
-        if (string.IsNullOrWhiteSpace(text))
+        if (string.IsNullOrWhiteSpace(text.TrimStart(ByteOrderMark)))
         {
             return Refused(file, "an empty file", "at least [piece], [spar], [rigging-point] and [rope]");
         }
@@ -106,7 +109,7 @@ public static class ScenarioReader
     {
         try
         {
-            text = new UTF8Encoding(false, true).GetString(bytes).TrimStart('\ufeff');
+            text = new UTF8Encoding(false, true).GetString(bytes);
             return true;
         }
         catch (DecoderFallbackException)

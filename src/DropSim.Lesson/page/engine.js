@@ -35,7 +35,8 @@
   // The worker's own code.
   function workerMain(start) {
     let answer;
-    self.onmessage = async message => {
+    // Not self.onmessage: the runtime takes a worker that has one for a thread of its own, and waits for ever.
+    self.addEventListener('message', async message => {
       const { id, parts, verb, request } = message.data;
       try {
         if (parts) {
@@ -48,7 +49,7 @@
       } catch (problem) {
         self.postMessage({ id, problem: String(problem && problem.message || problem) });
       }
-    };
+    });
   }
 
   const jobs = [];         // waiting: { verb, request, resolve, reject, onProgress, ranges }

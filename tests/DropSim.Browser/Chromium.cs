@@ -1,0 +1,96 @@
+using Microsoft.Playwright;
+
+namespace DropSim.Browser;
+
+/// <summary>One Chromium for all tests; the page is the one that the program writes, opened from the disk as a person would.</summary>
+public sealed class Chromium : IAsyncLifetime
+{
+    private const string Executable = "/usr/bin/chromium";
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("dropsim-browser-").FullName;
+    private IPlaywright? _playwright;
+
+    public IBrowser Browser { get; private set; } = null!;
+
+    public async Task InitializeAsync()
+    {
+        _playwright = await Playwright.CreateAsync();
+        Browser = await _playwright.Chromium.LaunchAsync(new()
+        {
+            ExecutablePath = Executable,
+            Headless = true,
+            Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+        });
+    }
+
+    public async Task DisposeAsync()
+    {
+        await Browser.DisposeAsync();
+        _playwright?.Dispose();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    /// <summary>Writes a page with the program's own command and opens it.</summary>
+    /// <param name="scenarios">Scenario files; none for those that ship.</param>
+    public async Task<OpenPage> LessonAsync(params string[] scenarios)
+    {
+        var file = Path.Combine(_folder, $"{Guid.NewGuid():N}.html");
+        using var output = new StringWriter();
+        using var error = new StringWriter();
+        var code = Cli.DropSimApp.Run(["lesson", .. scenarios, "--out", file], output, error, CancellationToken.None);
+        code.Should().Be(0, error.ToString());
+        return await OpenAsync(file);
+    }
+
+    /// <summary>Opens a file.</summary>
+    public async Task<OpenPage> OpenAsync(string file, int width = 1440, int height = 900)
+    {
+        var page = await Browser.NewPageAsync(new() { ViewportSize = new() { Width = width, Height = height } });
+        var open = new OpenPage(page);
+        await page.GotoAsync(new Uri(file).AbsoluteUri);
+        await page.EvaluateAsync("() => lessonEngine.ready");
+        return open;
+    }
+
+    /// <summary>A place for files of a test.</summary>
+    public string NewFile(string name, string text)
+    {
+        var folder = Directory.CreateDirectory(Path.Combine(_folder, Guid.NewGuid().ToString("N"))).FullName;
+        var path = Path.Combine(folder, name);
+        File.WriteAllText(path, text);
+        return path;
+    }
+}
+
+/// <summary>An open page with everything that it asked for and complained of.</summary>
+public sealed class OpenPage : IAsyncDisposable
+{
+    public OpenPage(IPage page)
+    {
+        Page = page;
+        page.Request += (_, request) => Requests.Add(request.Url);
+        page.Console += (_, message) =>
+        {
+            if (message.Type is "error" or "warning")
+            {
+                Complaints.Add($"{message.Type}: {message.Text}");
+            }
+        };
+        page.PageError += (_, error) => Complaints.Add(error);
+        page.Dialog += async (_, dialog) =>
+        {
+            Complaints.Add("dialog: " + dialog.Message);
+            await dialog.DismissAsync();
+        };
+    }
+
+    public IPage Page { get; }
+
+    /// <summary>Every address asked for.</summary>
+    public List<string> Requests { get; } = [];
+
+    /// <summary>Errors and warnings of the console, errors of scripts, dialogs.</summary>
+    public List<string> Complaints { get; } = [];
+
+    public async ValueTask DisposeAsync() => await Page.CloseAsync();
+}
