@@ -65,21 +65,24 @@ public sealed class Chromium : IAsyncLifetime
 /// <summary>An open page with everything that it asked for and complained of.</summary>
 public sealed class OpenPage : IAsyncDisposable
 {
+    private readonly System.Collections.Concurrent.ConcurrentQueue<string> _requests = [];
+    private readonly System.Collections.Concurrent.ConcurrentQueue<string> _complaints = [];
+
     public OpenPage(IPage page)
     {
         Page = page;
-        page.Request += (_, request) => Requests.Add(request.Url);
+        page.Request += (_, request) => _requests.Enqueue(request.Url);
         page.Console += (_, message) =>
         {
             if (message.Type is "error" or "warning")
             {
-                Complaints.Add($"{message.Type}: {message.Text}");
+                _complaints.Enqueue($"{message.Type}: {message.Text}");
             }
         };
-        page.PageError += (_, error) => Complaints.Add(error);
+        page.PageError += (_, error) => _complaints.Enqueue(error);
         page.Dialog += async (_, dialog) =>
         {
-            Complaints.Add("dialog: " + dialog.Message);
+            _complaints.Enqueue("dialog: " + dialog.Message);
             await dialog.DismissAsync();
         };
     }
@@ -87,10 +90,10 @@ public sealed class OpenPage : IAsyncDisposable
     public IPage Page { get; }
 
     /// <summary>Every address asked for.</summary>
-    public List<string> Requests { get; } = [];
+    public IReadOnlyCollection<string> Requests => _requests;
 
     /// <summary>Errors and warnings of the console, errors of scripts, dialogs.</summary>
-    public List<string> Complaints { get; } = [];
+    public IReadOnlyCollection<string> Complaints => _complaints;
 
     public async ValueTask DisposeAsync() => await Page.CloseAsync();
 }
