@@ -204,22 +204,34 @@ public static class FrictionNetwork
     /// <summary>
     /// Where the two ends' limits tie, tensions do not tell which end gives: hitch, device and both are then equally consistent.
     /// The flows that would keep the tie do: an end that would have to take rope back gives none, the other goes on alone; and where
-    /// the rope would have to slip the other way it sticks.
+    /// the rope would have to slip the other way and both ends can give without slip, it sticks.
     /// </summary>
     /// <param name="branch">A branch in which rope slips.</param>
     /// <param name="n">The numbers.</param>
     /// <param name="forceScale">A force that matters, N.</param>
     internal static double Penalty(in NetworkBranch branch, in NetworkNumbers n, double forceScale)
     {
-        if (branch.Ring == RingState.Stick || !(branch.HitchDraws || branch.DeviceGives) || !Tie(branch.Ring, n, forceScale))
+        if (branch.Ring == RingState.Stick)
+        {
+            return branch.HitchDraws && branch.DeviceGives && (SlipsOn(RingState.Out, n, forceScale) || SlipsOn(RingState.Back, n, forceScale)) ? AvoidPenalty : 0;
+        }
+
+        if (!(branch.HitchDraws || branch.DeviceGives) || !Tie(branch.Ring, n, forceScale))
         {
             return 0;
         }
 
         var both = Flow(branch with { HitchDraws = true, DeviceGives = true }, n);
-        var over = branch.Ring == RingState.Out ? both.Slip <= 0 : both.Slip >= 0;
-        return over || (branch.HitchDraws && both.Hitch <= 0) || (branch.DeviceGives && both.Device <= 0) ? AvoidPenalty : 0;
+        var stuck = Flow(new(true, true, RingState.Stick, true, true), n);
+        var sticks = !Along(branch.Ring, both.Slip) && stuck.Hitch >= 0 && stuck.Device >= 0;
+        return sticks || (branch.HitchDraws && both.Hitch <= 0) || (branch.DeviceGives && both.Device <= 0) ? AvoidPenalty : 0;
     }
+
+    /// <summary>At a tie the rope would go on slipping this way.</summary>
+    private static bool SlipsOn(RingState ring, in NetworkNumbers n, double forceScale) =>
+        Tie(ring, n, forceScale) && Along(ring, Flow(new(true, true, ring, true, true), n).Slip);
+
+    private static bool Along(RingState ring, double slip) => ring == RingState.Out ? slip > 0 : slip < 0;
 
     /// <summary>The limits of hitch and device are reached together, to what locating an event leaves.</summary>
     /// <param name="ring">Which way rope slips.</param>

@@ -37,8 +37,8 @@ internal sealed class RopeChainDrop
 
     public double RiggingPointPeak { get; private set; }
 
-    /// <summary>Follows the drop from hinge break on.</summary>
-    /// <param name="released">x, z, lean and their rates at hinge break.</param>
+    /// <summary>Follows the drop from hinge break or first taut on.</summary>
+    /// <param name="released">x, z, lean and their rates then.</param>
     /// <param name="lengths">Natural lengths of the legs then, m.</param>
     /// <param name="after">For so long, s.</param>
     public RopeChainDrop Follow(double[] released, (double Load, double Ground) lengths, double after)

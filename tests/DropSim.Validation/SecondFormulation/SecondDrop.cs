@@ -62,8 +62,11 @@ internal sealed class SecondDrop
 
     public double HingeBreak { get; private set; }
 
-    /// <summary>The state at hinge break: x, z, lean and their rates.</summary>
+    /// <summary>x, z, lean and their rates at hinge break.</summary>
     public double[] Released { get; private set; } = [];
+
+    /// <summary>x, z, lean and their rates where the load leg first pulls.</summary>
+    public double[] FirstTaut { get; private set; } = [];
 
     /// <summary>Natural lengths of the legs at the start, m.</summary>
     public (double Load, double Ground) Lengths { get; private set; }
@@ -107,6 +110,7 @@ internal sealed class SecondDrop
         for (var k = 0; k <= steps; k++)
         {
             var (rope, forceX, forceZ) = Look(y);
+            FirstTaut = FirstTaut.Length == 0 && rope.T1 > 0 ? y[..(Omega + 1)] : FirstTaut;
             LoadLegPeak = Math.Max(LoadLegPeak, rope.T1);
             RiggingPointPeak = Math.Max(RiggingPointPeak, Math.Sqrt((forceX * forceX) + (forceZ * forceZ)));
             Lowest = Math.Min(Lowest, y[Z]);
