@@ -39,7 +39,7 @@ public sealed class MirrorTests
         var number = Gen.Double[-1, 1];
         Gen.Select(number.Array[3], number.Array[3], Gen.Double[-1e4, 1e4], Gen.Double[-2e4, 0], Gen.Double[0.1, 0.5]).Sample((q, acceleration, fx, fz, arm) =>
         {
-            double[] Minus(double[] v) => [.. v.Select(x => -x)];
+            static double[] Minus(double[] v) => [.. v.Select(x => -x)];
             SparLoad[] loads = [new(8, arm, fx, fz), new(1, -arm, fx / 3, -fz / 2)];
             SparLoad[] mirrored = [new(8, -arm, -fx, fz), new(1, arm, -fx / 3, -fz / 2)];
             var moment = sections.BaseMoment(q, acceleration, loads);

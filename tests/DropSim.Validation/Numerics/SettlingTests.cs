@@ -20,6 +20,8 @@ public sealed class SettlingTests
         (Mi.ClimberMtvv, "MTVV at the climber's feet"), (Mi.ClimberAcceleration, "raw acceleration at the climber's feet"),
     ];
 
+    private static readonly string[] _scenarios = ["medium-log", "small-top"];
+
     private static readonly int[] _modes = [1, 2, 3, 4, 6];
 
     private static readonly (string Name, Func<ComputationInput, ComputationInput> Change)[] _changes =
@@ -81,14 +83,14 @@ public sealed class SettlingTests
 
     private static DropInput[] Drops() =>
     [
-        .. new[] { "medium-log", "small-top" }.SelectMany(s => ScenarioReader.Read(Path.Combine(GeneratedSection.Root, "scenarios", s + ".toml")).Scenario!.Cases).Select(c => c.Input),
+        .. _scenarios.SelectMany(s => ScenarioReader.Read(Path.Combine(GeneratedSection.Root, "scenarios", s + ".toml")).Scenario!.Cases).Select(c => c.Input),
     ];
 
     /// <summary>For each change the largest relative change of every measure over the drops.</summary>
     private static Dictionary<string, double>[] Compute(
         Func<ComputationInput, ComputationInput>[] changes, Func<ComputationInput, ComputationInput> reference, DropInput[] drops)
     {
-        DropRun Run(DropInput drop, Func<ComputationInput, ComputationInput> change) => DropSimulator.Run(drop with { Computation = change(drop.Computation) });
+        static DropRun Run(DropInput drop, Func<ComputationInput, ComputationInput> change) => DropSimulator.Run(drop with { Computation = change(drop.Computation) });
         var expected = drops.AsParallel().AsOrdered().Select(d => Run(d, reference)).ToArray();
         return
         [
