@@ -82,6 +82,7 @@ lesson.answers = (() => {
   }
 
   function progress() {
+    if (state.late) return el("p", { class: "state" }, "Being computed. What is shown still belongs to the values before.");
     if (state.quality === "coarse") return el("p", { class: "state" }, "Coarse while you move it; exact when you let go.");
     if (state.range.state === "whole") return null;
     const { done, total } = state.range;
@@ -92,7 +93,7 @@ lesson.answers = (() => {
     const warnings = lesson.warnings();
     const { comparison, since } = state;
     put(byId("finding"),
-      comparison && comparison.title ? [el("h3", {}, "What differs, and why"), el("p", { class: "lead" }, comparison.title), changed(comparison), parts(comparison.paragraph)] : null,
+      comparison && comparison.title ? [el("h3", {}, "What differs, and why"), el("p", { class: "lead" }, comparison.title), parts(comparison.paragraph)] : null,
       since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), el("details", {}, el("summary", {}, "By how much, and why"), parts(since.paragraph))] : null,
       warnings.length > 0 ? [el("h3", {}, "Know this"), el("ul", {}, warnings.map((w) => el("li", {}, w)))] : null);
   }
@@ -106,14 +107,16 @@ lesson.answers = (() => {
 
   /** The engine's paragraph, a line to each of its parts ("By how much: ..."); what is not modelled stands below with the cautions. */
   function parts(paragraph) {
-    return el("div", { class: "parts" }, (paragraph || "").split(/(?<=\.) (?=[A-Z][a-z' ]{3,60}:)/).filter((part) => !part.startsWith("Not modelled:")).map((part) => {
+    const rows = (paragraph || "").split(/(?<=\.) (?=(?:What changed|By how much|Where the energy went|What got worse|How certain|Not modelled)\b[^.:]*:)/).filter((part) => !part.startsWith("Not modelled"));
+    return el("div", { class: "parts" }, rows.map((part) => {
       const colon = part.indexOf(":");
-      return colon > 0 && colon < 62 ? el("p", {}, el("b", {}, part.slice(0, colon + 1)), part.slice(colon + 1)) : el("p", {}, part);
+      const text = part.startsWith("How certain: no ranges") && state.range.state !== "whole" ? "How certain: the ranges are still being computed." : part;
+      return colon > 0 && colon < 120 ? el("p", {}, el("b", {}, text.slice(0, colon + 1)), text.slice(colon + 1)) : el("p", {}, text);
     }));
   }
 
   function changed(found) {
-    return found.changed && found.changed.length > 0 ? el("ul", { class: "changed" }, found.changed.map((c) => el("li", {}, `${c.label}: ${c.second} before, ${c.first} now`))) : null;
+    return found.changed && found.changed.length > 0 ? el("ul", { class: "changed" }, found.changed.map((c) => el("li", {}, `${c.label}: ${c.first} instead of ${c.second}`))) : null;
   }
 
   function rest() {
@@ -178,6 +181,7 @@ lesson.answers = (() => {
 
   function setUp() {
     state.on("runs range words units pair cover", () => { headline(); finding(); rest(); log(); });
+    state.on("late", headline);
     state.on("words", speak);
     state.on("range", () => { if (state.range.state === "whole" && !lesson.predict.covered) lesson.say("The ranges are computed."); });
     state.on("scenario", cautions);

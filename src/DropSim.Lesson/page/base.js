@@ -46,6 +46,8 @@ window.lesson = (() => {
 
   const capital = (text) => text ? text[0].toUpperCase() + text.slice(1) : text;
 
+  const small = (text) => text ? text[0].toLowerCase() + text.slice(1) : text;
+
   const plain = (name) => name.replace(/[-_]/g, " ");
 
   /** Tells people who cannot see the change; the last text wins when several follow at once. */
@@ -74,5 +76,5 @@ window.lesson = (() => {
 
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
-  return { byId, el, put, number, time, capital, plain, say, choices, download, calm };
+  return { byId, el, put, number, time, capital, small, plain, say, choices, download, calm };
 })();

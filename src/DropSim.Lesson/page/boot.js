@@ -7,6 +7,7 @@
   function units() {
     choices(byId("units-pick"), "units", [{ value: "si", label: "m, kN" }, { value: "us", label: "ft, lbf" }], state.units, (value) => {
       state.units = value;
+      state.unitsChosen = true;
       state.starts.clear();
       state.tell("units");
       lesson.work.again();
@@ -23,7 +24,7 @@
   }
 
   async function start() {
-    for (const part of ["charts", "energy", "scene", "player", "inputs", "pair", "predict", "answers", "files", "briefing"]) lesson[part].setUp();
+    for (const part of ["player", "charts", "energy", "scene", "inputs", "pair", "predict", "answers", "files", "briefing"]) lesson[part].setUp();
     state.on("scenario", naming);
     const data = JSON.parse(byId("lesson-data").textContent || "{}");
     state.files = data.files || [];
@@ -38,8 +39,8 @@
       byId("subtitle").textContent = "Open a scenario file to begin.";
       return;
     }
+    if (data.units) Object.assign(state, { units: data.units, unitsChosen: true });
     await lesson.work.open(first.text, first.name, `${first.name} is refused.`);
-    if (data.units && data.units !== state.units) { state.units = data.units; state.tell("units"); units(); await lesson.work.again(); }
     lesson.files.list();
     document.body.dataset.ready = "yes";
     lesson.player.begin();

@@ -128,7 +128,8 @@ lesson.charts = (() => {
 
   function refresh(entry) {
     const runs = state.shown;
-    if (runs.length === 0) return;
+    entry.spec = null;
+    if (runs.length === 0 || closed(entry)) return;
     entry.spec = spec(entry.panel, runs);
     const said = sentence(entry.panel, runs);
     entry.words.textContent = said;
@@ -137,8 +138,11 @@ lesson.charts = (() => {
     paint(entry);
   }
 
+  const closed = (entry) => Boolean(entry.host.closest("details:not([open])") || entry.host.closest("[hidden]"));
+
   function paint(entry) {
-    if (!entry.spec || entry.host.closest("details:not([open])") || entry.host.closest("[hidden]")) return;
+    if (closed(entry)) return;
+    if (!entry.spec) { if (state.shown.length > 0) refresh(entry); return; }
     const now = lesson.player.now;
     lesson.plot.draw(lesson.plot.surface(entry.canvas, entry.height), entry.spec, now);
     const { panel } = entry;
@@ -158,7 +162,7 @@ lesson.charts = (() => {
       host.append(figure);
       build(panel, figure, 190);
     }
-    state.on("runs range words units pair", () => all(refresh));
+    state.on("runs range words units pair cover", () => all(refresh));
     byId("curves-step").addEventListener("toggle", () => all(paint));
     lesson.palette.onChange(() => all(refresh));
     new ResizeObserver(() => all(paint)).observe(byId("main"));

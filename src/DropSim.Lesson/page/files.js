@@ -120,14 +120,18 @@ lesson.files = (() => {
     });
     byId("file-save").addEventListener("click", save);
     byId("file-csv").addEventListener("click", () => csv().catch(lesson.work.fault));
-    byId("file-png").addEventListener("click", () => { if (state.runs.first && !lesson.predict.covered) png(sceneSheet(), "side-view"); });
-    byId("file-charts").addEventListener("click", () => { if (state.runs.first && !lesson.predict.covered) png(chartSheet(), "charts"); });
+    const shown = (work) => () => {
+      if (state.runs.first && !lesson.predict.covered) work();
+      else lesson.work.problems([{ message: "The results are still covered or not computed yet." }], "Nothing to save:");
+    };
+    byId("file-png").addEventListener("click", shown(() => png(sceneSheet(), "side-view")));
+    byId("file-charts").addEventListener("click", shown(() => png(chartSheet(), "charts")));
     byId("file-print").addEventListener("click", () => window.print());
     byId("scenario-pick").addEventListener("change", (event) => {
       const file = state.files[Number(event.target.value)];
       lesson.work.open(file.text, file.name).then(() => list()).catch(lesson.work.fault);
     });
-    byId("reset").addEventListener("click", () => lesson.work.open(state.startText, state.file).catch(lesson.work.fault));
+    byId("reset").addEventListener("click", () => lesson.work.reset().catch(lesson.work.fault));
     document.addEventListener("click", (event) => { const menu = byId("file-menu"); if (event.isTrusted && menu.open && !menu.contains(event.target)) menu.open = false; });
     byId("file-menu").addEventListener("keydown", (event) => { if (event.key === "Escape") { byId("file-menu").open = false; byId("file-menu").querySelector("summary").focus(); } });
   }

@@ -4,14 +4,16 @@ lesson.pair = (() => {
   const { el, put, byId } = lesson;
   const { state } = lesson;
 
-  /** Names of the two on show; told apart where they would read alike. */
-  lesson.pairLabel = (index) => {
+  /** Name of a run on show. It belongs to the run, not to what has been picked since. */
+  lesson.pairLabel = (index) => state.labels[index] || "";
+
+  /** Names of the two that are picked; told apart where they would read alike. */
+  function labels() {
     const first = state.caseLabel(state.first);
-    if (index === 0) return state.second === "start" || state.second.startsWith("pin:") ? `${first} now` : first;
-    if (state.second === "start") return `${first} at the start`;
-    if (state.second.startsWith("pin:")) return (state.pins[Number(state.second.slice(4))] || { name: "pinned" }).name;
-    return state.caseLabel(Number(state.second.slice(5)));
-  };
+    if (state.second === "start") return [`${first} now`, `${first} at the start`];
+    if (state.second.startsWith("pin:")) return [`${first} now`, (state.pins[Number(state.second.slice(4))] || { name: "Pinned" }).name];
+    return [first, state.second.startsWith("case:") ? state.caseLabel(Number(state.second.slice(5))) : ""];
+  }
 
   const first = el("select", { id: "pair-first", onchange: () => pick(Number(first.value), state.second) });
   const firstName = el("label", { for: "pair-first", class: "name" }, "Catch");
@@ -42,15 +44,22 @@ lesson.pair = (() => {
     return list;
   }
 
+  /** What stands there already: a list that is open must not be built again under the finger. */
+  let drawn = "";
+
   function render() {
     if (!state.scenario) return;
     const options = secondOptions();
     if (!options.some(([value]) => value === state.second)) state.second = options[0][0];
+    const ready = Boolean(state.runs.first) && state.quality === "exact";
+    const now = JSON.stringify([options, state.second, state.first, ready, state.scenario.cases.map((c) => c.label)]);
+    if (now === drawn) return;
+    drawn = now;
     const held = byId("pair").contains(document.activeElement) ? document.activeElement.id : "";
     put(byId("pair"),
       el("label", { class: "field" }, "Beside it ", el("select", { id: "pair-second", onchange: (e) => pick(state.first, e.target.value) },
         options.map(([value, text]) => el("option", { value, selected: value === state.second }, text)))),
-      el("button", { type: "button", id: "pin", onclick: pin, disabled: !state.runs.first || state.quality !== "exact" }, "Pin this set-up"));
+      el("button", { type: "button", id: "pin", onclick: pin, disabled: !ready }, "Pin this set-up"));
     put(first, state.scenario.cases.map((c) => el("option", { value: String(c.index), selected: c.index === state.first }, lesson.capital(c.label))));
     firstField.hidden = state.scenario.cases.length < 2;
     if (held) { const again = byId(held); if (again) again.focus(); }
@@ -60,16 +69,17 @@ lesson.pair = (() => {
     const before = state.first;
     state.first = first;
     state.second = second === `case:${first}` ? `case:${before}` : second;
-    state.comparison = null;
+    state.tell("edited");
     state.tell("scenario");
     await lesson.work.again();
-    state.tell("pair");
   }
+
+  let pinned = 0;
 
   async function pin() {
     const run = state.runs.first;
     if (!run) return;
-    const name = `Pinned ${state.pins.length + 1}: ${state.caseLabel(state.first).toLowerCase()}`;
+    const name = `Pinned ${++pinned}, ${state.caseLabel(state.first).toLowerCase()}`;
     state.pins.push({ name, run, text: state.text, file: state.file, first: state.first });
     await window.lessonEngine.call("keep", { runs: [run.run] });
     lesson.say(`${name}. It can now be picked under Beside it.`);
@@ -114,5 +124,5 @@ lesson.pair = (() => {
     views();
   }
 
-  return { setUp, usual, catchField };
+  return { setUp, usual, labels, catchField };
 })();

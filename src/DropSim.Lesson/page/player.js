@@ -22,13 +22,17 @@ lesson.player = (() => {
     show();
   }
 
-  function show() {
-    if (!controls) return;
+  function dial() {
     const { from, to } = clock();
     Object.assign(controls.scrub, { min: from, max: to });
     controls.scrub.value = now;
     controls.scrub.setAttribute("aria-valuetext", time(now));
     controls.read.textContent = time(now);
+  }
+
+  function show() {
+    if (!controls) return;
+    dial();
     lesson.scene.paint();
     lesson.charts.repaint();
     lesson.energy.repaint();
@@ -105,7 +109,13 @@ lesson.player = (() => {
     controls.scrub.addEventListener("keydown", key);
     put(byId("player"), controls.play, controls.scrub, controls.read);
     put(byId("player-more"), controls.back, controls.on, el("label", { class: "field" }, el("span", { class: "away" }, "Speed "), controls.speed));
-    state.on("runs words pair cover units", () => { moments(); seek(now, false); });
+    // The others draw themselves when runs change; here only the clock's ends may move.
+    state.on("runs words pair cover units", () => {
+      const { from, to } = clock();
+      now = Math.min(to, Math.max(from, now));
+      moments();
+      dial();
+    });
   }
 
   return {

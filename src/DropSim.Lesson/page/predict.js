@@ -30,6 +30,11 @@ lesson.predict = (() => {
     return a.value < b.value ? "less" : "more";
   }
 
+  function both(run, id) {
+    const m = state.measure(run, id);
+    return m ? `${m.central}${lesson.worstWords(run, m)}` : "unknown";
+  }
+
   function render() {
     const host = byId("predict");
     put(byId("predict-toggle"), el("label", { class: "choice switch" }, el("input", { type: "checkbox", id: "predict-switch", checked: on, onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }), el("span", {}, "Predict first, then look")));
@@ -48,15 +53,15 @@ lesson.predict = (() => {
     put(host, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
       el("thead", {}, el("tr", {}, ["", "expected", "computed", lesson.pairLabel(0), lesson.pairLabel(1)].map((t) => el("th", { scope: "col" }, t)))),
       el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(id)),
-        el("td", {}, (state.measure(state.runs.first, id) || {}).central || "unknown"), el("td", {}, (state.measure(state.runs.second, id) || {}).central || "unknown"))))),
-      el("p", { class: "small quiet" }, "Central values. Read their ranges below before you trust the order."),
+        [state.runs.first, state.runs.second].map((run) => el("td", {}, both(run, id))))))),
+      el("p", { class: "small quiet" }, "Computed: the order of the central values. The ranges may overlap; then the order is not certain."),
       el("button", { type: "button", onclick: () => { revealed = false; answers = {}; cover(); } }, "Cover again"));
   }
 
   function setUp() {
     // Any change covers the result again.
     state.on("scenario edited", () => { if (on && revealed) { revealed = false; answers = {}; cover(); } });
-    state.on("runs pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });
+    state.on("runs range pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });
     render();
   }
 

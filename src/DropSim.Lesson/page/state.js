@@ -10,11 +10,17 @@ lesson.state = (() => {
     scenario: null,
     inputs: [],
     units: "si",
+    /** True once a person has picked them: then the next file does not change them. */
+    unitsChosen: false,
     mode: "lesson",
     /** Case looked at, and what it is held against: "case:1", "start", "pin:0" or "none". */
     first: 0,
     second: "none",
     runs: { first: null, second: null },
+    /** Their names. */
+    labels: [],
+    /** True where the inputs have moved on and the answer is late. */
+    late: false,
     /** Finding of the two, from the engine. */
     comparison: null,
     /** What differs from the start, from the engine; null while nothing does. */

@@ -15,6 +15,16 @@ lesson.work = (() => {
   /** Counts questions, so that a late answer to an old one is dropped. */
   let question = 0;
 
+  /** An answer that does not come at once: until it does, what is shown is said to be old. */
+  const LATE = 300;
+  let lateness = 0;
+
+  function onTime() {
+    clearTimeout(lateness);
+    lateness = 0;
+    state.late = false;
+  }
+
   function problems(list, heading) {
     put(byId("problems"), list.length === 0 ? null : [el("p", {}, el("strong", {}, heading)), el("ul", {}, list.map((p) => el("li", {}, p.message)))]);
   }
@@ -35,6 +45,7 @@ lesson.work = (() => {
 
   async function ask(quality) {
     wanted = wanted === "exact" || quality === "exact" ? "exact" : "coarse";
+    if (!lateness) lateness = setTimeout(() => { state.late = true; state.tell("late"); }, LATE);
     if (busy) return;
     busy = true;
     try {
@@ -44,6 +55,7 @@ lesson.work = (() => {
         await simulate(now);
       }
     } catch (error) {
+      onTime();
       fault(error);
     } finally {
       busy = false;
@@ -67,17 +79,24 @@ lesson.work = (() => {
     const other = secondCase();
     const cases = other >= 0 && other !== state.first ? [state.first, other] : [state.first];
     const edits = [...pending.values()];
+    // What the answer will be called, and what it is held against, belongs to the question.
+    const labels = lesson.pair.labels();
+    const held = fixedSecond();
     if (quality === "exact") pending = new Map();
     const answer = await engine().call("simulate", { text: state.text, file: state.file, edits, cases, quality, units: state.units, interval: quality === "coarse" ? 0.01 : 0.005 });
     if (answer.superseded) return;
     if (answer.problems.length > 0) {
+      onTime();
+      state.tell("late");
       if (edits.length === 0) problems(answer.problems, "This cannot be computed:");
       else { pending = new Map(); lesson.inputs.refuse(edits, answer.problems); }
       return;
     }
     if (edits.length > 0) lesson.inputs.refuse(edits, []);
     const [first, second] = answer.runs;
-    state.runs = { first, second: second || fixedSecond() };
+    state.runs = { first, second: second || held };
+    state.labels = labels;
+    onTime();
     state.quality = quality;
     state.range = { state: "none", done: 0, total: 0 };
     state.comparison = second ? answer.comparisons.find((c) => c.first === 0 && c.second === 1) || answer.comparisons[0] || null : null;
@@ -129,7 +148,7 @@ lesson.work = (() => {
   async function compare(mine) {
     const { first, second } = state.runs;
     if (second && !state.comparison && first.run !== second.run) {
-      state.comparison = await engine().call("compare", { first: first.run, second: second.run, names: [lesson.pairLabel(0), lesson.pairLabel(1)], units: state.units });
+      state.comparison = await engine().call("compare", { first: first.run, second: second.run, names: [0, 1].map((i) => lesson.small(lesson.pairLabel(i))), units: state.units });
     }
     state.since = null;
     if (!state.changed || state.second === "start" || mine !== question) return;
@@ -163,8 +182,11 @@ lesson.work = (() => {
     if (mine === question) state.tell("range");
   }
 
+  /** Back to the text as it was opened; the two on show stay. */
+  const reset = () => open(state.startText, state.file, undefined, true);
+
   /** Reads a text anew. Answers true where it can be computed; otherwise the last good one stays. */
-  async function open(text, file, heading) {
+  async function open(text, file, heading, keepPair) {
     const answer = await engine().call("open", { text, file });
     if (answer.problems.length > 0) {
       problems(answer.problems, heading || `${file} is refused. What is shown is still the scenario before it.`);
@@ -174,10 +196,9 @@ lesson.work = (() => {
     const old = [...state.starts.values()];
     if (old.length > 0) engine().call("release", { runs: old.map((r) => r.run) }).catch(fault);
     Object.assign(state, { file, startText: text, starts: new Map(), runs: { first: null, second: null }, comparison: null, since: null });
-    state.units = answer.scenario.units;
-    state.first = 0;
+    if (!state.unitsChosen) state.units = answer.scenario.units;
     state.scenario = answer.scenario;
-    lesson.pair.usual();
+    if (!keepPair) lesson.pair.usual();
     take(answer, text);
     await ask("exact");
     return true;
@@ -186,5 +207,5 @@ lesson.work = (() => {
   /** After another pair or other units were picked: same text, new question. */
   const again = () => ask("exact");
 
-  return { edit, open, again, problems, fault };
+  return { edit, open, reset, again, problems, fault };
 })();
