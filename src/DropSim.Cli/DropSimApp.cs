@@ -34,6 +34,7 @@ internal static class DropSimApp
         {
             SimulateCommand.Create(terminal),
             ValidateCommand.Create(terminal),
+            OptionsCommand.Create(terminal),
             DismantleCommand.Create(terminal),
             MassCommand.Create(terminal),
             CatalogueCommand.Create(terminal),

@@ -17,7 +17,17 @@ public sealed record DropCase(
 {
     /// <summary>The name in file names: set-up, hyphen, catch.</summary>
     public string Name => $"{Setup}-{CatchName}";
+
+    /// <summary>Limits that a crew sets itself, for studies that count what stays inside them; no drop is computed from them.</summary>
+    public IReadOnlyList<StatedLimit> Limits { get; init; } = [];
 }
+
+/// <summary>A limit that a crew sets itself.</summary>
+/// <param name="Key">Its name in the scenario's table of limits ("room").</param>
+/// <param name="Value">Value, SI; strengths as a share.</param>
+/// <param name="Given">True where the scenario or an option gave it.</param>
+/// <param name="Source">Where it comes from.</param>
+public sealed record StatedLimit(string Key, double Value, bool Given, string Source);
 
 /// <summary>One value that was used.</summary>
 /// <param name="Path">Key in the scenario file's terms ("rope.stiffness").</param>

@@ -93,6 +93,15 @@ public sealed class ScenarioDraft
     /// <summary>First hex digits of the hash of the file's bytes.</summary>
     internal string Hash => _hash;
 
+    /// <summary>Turns that hold the piece of a case still, with their band.</summary>
+    /// <param name="built">A case that this draft built.</param>
+    public WrapsBand WrapsOf(DropCase built)
+    {
+        ArgumentNullException.ThrowIfNull(built);
+        SetupLayer? setup = _layers?.Setups.FirstOrDefault(s => s.Name == built.Setup);
+        return WrapsBuilder.Band(built, setup is null ? new GivenValues() : _layers!.Common.With(setup.Values));
+    }
+
     /// <summary>Parses the text of a file.</summary>
     internal static ScenarioDraft Parse(string text, string file, string hash)
     {

@@ -250,7 +250,7 @@ public static class SparPlanReader
                 }
             }
 
-            return problems.Count > 0 ? null : new PlannedCut(number, cases, Wraps(cases[0]), RopeInUse.Of(cases[0].Input));
+            return problems.Count > 0 ? null : new PlannedCut(number, cases, WrapsBuilder.Band(cases[0], layers.Common), RopeInUse.Of(cases[0].Input));
         }
 
         /// <summary>The piece and the spar below its cut, as a file of this one drop would give them.</summary>
@@ -275,31 +275,6 @@ public static class SparPlanReader
                 Items = [.. standing.Select(d => new Dictionary<string, double> { ["at"] = d.Height, ["diameter"] = d.Diameter })],
             });
             return own;
-        }
-
-        private WrapsBand Wraps(DropCase built)
-        {
-            DropInput input = built.Input;
-            (double Low, double High) Range(string name, double central) =>
-                built.Ranges.FirstOrDefault(r => r.Name == name) is { } r ? (r.Low, r.High) : (central, central);
-            (double lightest, double heaviest) = Range("mass of the piece", input.Piece.Mass);
-            (double leastMu, double mostMu) = Range("device friction", input.Device.Friction);
-            bool tested = layers.Common.Has("hold-test.hand");
-            double low, high;
-            if (tested)
-            {
-                double Test(string key) => layers.Common.Find("hold-test." + key)!.Number;
-                (low, high) = RiggingBuilder.TestedTurns(Test("mass"), Test("wraps"), Test("hand"), (lightest, heaviest), (leastMu, mostMu));
-            }
-            else
-            {
-                (double leastRing, double mostRing) = Range("ring friction", input.RiggingPoint.Friction);
-                (double leastEta, double mostEta) = Range("block efficiency", input.RiggingPoint.Efficiency);
-                low = RiggingBuilder.HoldingTurns(lightest, mostMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, mostRing, leastEta));
-                high = RiggingBuilder.HoldingTurns(heaviest, leastMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, leastRing, mostEta));
-            }
-
-            return new WrapsBand(input.Device.Wraps, layers.Common.Has("device.wraps"), Math.Floor(4 * low) / 4, Math.Ceiling(4 * high) / 4, tested);
         }
 
         private void Add(string path, string found, string expected, int line = 0) => problems.Add(new ScenarioProblem(file, line, path, found, expected));

@@ -83,7 +83,9 @@ public static partial class RangeStudy
     }
 
     /// <summary>A point of a fixed low-discrepancy sequence (additive recurrence with powers of the inverse of the generalised golden ratio).</summary>
-    private static double[] Spread(IReadOnlyList<InputRange> ranges, int k)
+    /// <param name="ranges">The ranges.</param>
+    /// <param name="k">Which point, from 1.</param>
+    internal static double[] Spread(IReadOnlyList<InputRange> ranges, int k)
     {
         // x^(d+1) = x + 1 by fixed-point iteration.
         var d = ranges.Count;

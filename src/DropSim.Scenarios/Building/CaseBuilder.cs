@@ -58,9 +58,10 @@ internal static class CaseBuilder
             values.Warnings.Add($"The piece stands stable until it leans {Math.Round(balance / KeyTable.Degree)} degrees: it must be pulled or wedged over.");
         }
 
+        List<StatedLimit> limits = LimitsBuilder.Build(values, input.Strength.DesignFactor);
         values.WarnOfUnused();
         List<InputRange> ranges = CaseRanges.Build(input, piece.Mass, device.Friction, point, rope, release, spar.Root, lean);
-        return new DropCase(setup, catchName, input, ranges, values.Notes, [.. values.Warnings.Distinct()]);
+        return new DropCase(setup, catchName, input, ranges, values.Notes, [.. values.Warnings.Distinct()]) { Limits = limits };
     }
 
     private static (StartInput Input, Known Release) Start(CaseValues values)

@@ -32,6 +32,7 @@ internal static partial class KeyTable
         new("sway-test", "The climber rocks the stem and swings are timed: replaces guesses about root and modulus."),
         new("stretch-test", "A length of the rope is loaded with a known mass: replaces rope.stiffness."),
         new("strength", "Strengths, new and dry, as far as they are known; what is not given stays unknown."),
+        new("limits", "Limits that you set yourself, for `dropsim options`: it counts what stays inside them. They are places to turn back from, not targets, and no drop is computed from them."),
         new("computation", "How the drop is computed; rarely needed."),
         new("obstacle", "Something that the piece must not hit, an upright rectangle in the plane of the fall.", Array: true),
         new("catch", "What is done with the rope. Without any: a hard stop and a let run.", Array: true, InSetup: false),
@@ -42,7 +43,7 @@ internal static partial class KeyTable
 
     public static IReadOnlyList<KeySpec> All { get; } =
     [
-        .. TopKeys(), .. PieceKeys(), .. StartKeys(), .. SparKeys(), .. RiggingKeys(), .. RopeKeys(), .. DeviceKeys(), .. OtherKeys(), .. CatchKeys(), .. PlanKeys(),
+        .. TopKeys(), .. PieceKeys(), .. StartKeys(), .. SparKeys(), .. RiggingKeys(), .. RopeKeys(), .. DeviceKeys(), .. OtherKeys(), .. CatchKeys(), .. PlanKeys(), .. LimitKeys(),
     ];
 
     public static IReadOnlyDictionary<string, KeySpec> ByPath { get; } = All.ToDictionary(k => k.Path, StringComparer.Ordinal);

@@ -1,0 +1,179 @@
+using System.Globalization;
+using DropSim.Model;
+using DropSim.Reporting.Charts;
+using DropSim.Studies;
+
+namespace DropSim.Reporting.Options;
+
+/// <summary>Words of the options: what a setting is, what a limit is, what was found. Nothing here advises or permits.</summary>
+internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
+{
+    public OptionsResult Result => result;
+
+    public UnitSystem Units => options.Units;
+
+    /// <summary>What every list of options must say with it.</summary>
+    public const string NoTarget =
+        "A limit is a place to turn back from, not a target: a setting just inside is worse than one far inside. Nothing in this list is advised or permitted.";
+
+    /// <summary>"2 to 2.5", "2.25"; for a rope locked off "any".</summary>
+    public static string Turns(OptionSetting setting) => setting.Case.Input.Catch.Kind == CatchKind.HardStop ? "any"
+        : setting.WrapsLow == setting.WrapsHigh ? Number(setting.WrapsLow) : $"{Number(setting.WrapsLow)} to {Number(setting.WrapsHigh)}";
+
+    /// <summary>"let run, brake after 0.5 m".</summary>
+    public string Catch(OptionSetting setting)
+    {
+        var held = setting.Case.Input.Catch;
+        return Wording.Plain(setting.Case.CatchName) + (held.BrakeFrom > 0 ? $", brake after {Length(held.BrakeFrom)}" : "");
+    }
+
+    public static string Point(OptionSetting setting) => setting.Case.Input.RiggingPoint.Kind switch
+    {
+        RiggingPointKind.Block => "block",
+        RiggingPointKind.NaturalUnion => "union",
+        _ => "ring",
+    };
+
+    public string Length(double metres) => Format.Quantity(metres, "m", Units);
+
+    /// <summary>A quantity over the draws; "not caught" where too many draws have none.</summary>
+    public string Value(string id, double value) => double.IsNaN(value) ? "unknown"
+        : double.IsInfinity(value) ? "not caught"
+        : Format.IsSmallLength(id) ? Format.SmallLength(value, Units) : Format.Quantity(value, Unit(id), Units);
+
+    public static string Unit(string id) => id switch
+    {
+        MeasureIds.RiggingPointForce or MeasureIds.HandForce => "N",
+        MeasureIds.RopeSpeed => "m/s",
+        MeasureIds.RopeHeat => "K",
+        _ => "m",
+    };
+
+    public string Limit(CrewLimit limit) => limit.Unit.Length == 0 ? Format.Number(100 * limit.Value) + " %"
+        : limit.Key == "climber-movement" ? Format.SmallLength(limit.Value, Units) : Format.Quantity(limit.Value, limit.Unit, Units);
+
+    /// <summary>"room left under the piece at least 1.0 m (choice of this model)".</summary>
+    public string LimitSentence(CrewLimit limit) => $"{limit.Label} {(limit.Least ? "at least" : "at most")} {Limit(limit)} ({limit.Stated.Source})";
+
+    public IReadOnlyList<string> Findings()
+    {
+        var (kept, all) = (result.Kept.Count, result.Outcomes.Count);
+        var needed = OptionsStudy.Needed(result.Draws);
+        List<string> findings =
+        [
+            kept > 0
+                ? $"{kept} of {all} settings keep at least {needed} of {result.Draws} draws inside every limit."
+                : $"None of {all} settings keeps {needed} of {result.Draws} draws inside every limit. {Binding()}",
+            "Limits: " + string.Join("; ", result.Limits.Except(result.NotAsked).Select(LimitSentence)) + ".",
+        ];
+        if (result.NotAsked.Count > 0)
+        {
+            findings.Add("Not asked, because a strength is not known or nobody stands there: " + string.Join("; ", result.NotAsked.Select(l => l.Label)) + ".");
+        }
+
+        if (kept > 0)
+        {
+            findings.Add("Inside by length of the piece: " + string.Join(", ", ByLengthOfPiece().Select(g => $"{g.Count(o => o.Kept)} of {g.Length} with {Length(g[0].Setting.Case.Input.Piece.Length)}")) + ".");
+            findings.AddRange(ByLengthOfPiece().Where(g => !g.Any(o => o.Kept)).Select(g => $"With {Length(g[0].Setting.Case.Input.Piece.Length)} none. {Binding(g)}"));
+            findings.Add(TradeOff());
+            findings.Add($"With all of {result.Draws} draws inside the true share may still be as low as {Share(result.Draws)}; with {needed} inside, {Share(needed)} (95 % confidence).");
+        }
+
+        if (LengthFinding() is { } lengths)
+        {
+            findings.Add(lengths + ".");
+        }
+
+        findings.Add(result.Tested
+            ? "Turns are counts, because a hold test stands behind them. They hold for the rope, gear and weather of the test."
+            : "Turns are bands of half a turn, drawn from one end to the other: without a hold test no count can be named. A hold test turns bands into counts.");
+        findings.Add(NoTarget);
+        return findings;
+    }
+
+    private IEnumerable<OptionOutcome[]> ByLengthOfPiece() =>
+        result.Outcomes.GroupBy(o => o.Setting.Case.Input.Piece.Length).OrderByDescending(g => g.Key).Select(g => g.ToArray());
+
+    /// <summary>Force and room at both ends of the front of the longest piece that has one.</summary>
+    private string TradeOff()
+    {
+        var front = result.Fronts[0];
+        string Of(OptionOutcome o) => $"{Value(MeasureIds.RiggingPointForce, o.Measures[MeasureIds.RiggingPointForce].Worst)} at the rigging point with {Value(MeasureIds.Room, o.Measures[MeasureIds.Room].Worst)} of room ({Setting(o.Setting)})";
+        return front.Count == 1
+            ? $"With a piece of {Length(front[0].Setting.Case.Input.Piece.Length)} one setting is ahead of the others inside in both force and room, each at its worse end: {Of(front[0])}."
+            : $"What less force costs with a piece of {Length(front[0].Setting.Case.Input.Piece.Length)}, each at its worse end: from {Of(front[0])} to {Of(front[^1])}; {front.Count} settings from one to the other are beaten by no other in both.";
+    }
+
+    public string Setting(OptionSetting setting) =>
+        $"{Catch(setting)}{(setting.Case.Input.Catch.Kind == CatchKind.HardStop ? "" : $", {Turns(setting)} turns")}, {Point(setting)} {Length(setting.Case.Input.RiggingPoint.BelowCut)} below the cut, slack {Length(setting.Case.Input.Rope.Slack)}, piece {Length(setting.Case.Input.Piece.Length)}";
+
+    /// <summary>Which limit stands in the way.</summary>
+    public string Binding() => Binding(result.Outcomes);
+
+    private string Binding(IReadOnlyList<OptionOutcome> outcomes)
+    {
+        if (outcomes.Count == 0)
+        {
+            return "";
+        }
+
+        var nearest = outcomes.MaxBy(o => o.Inside)!;
+        var computed = nearest.Complete ? "" : $" of the {nearest.Draws} computed";
+        var broken = nearest.Outside.Where(b => b.Value > 0).OrderByDescending(b => b.Value).Select(b => $"{Label(b.Key)} in {b.Value}");
+        var freed = result.Limits.Except(result.NotAsked)
+            .Select(l => (Limit: l, Count: outcomes.Count(o => o.InsideWithout[l.Key] >= OptionsStudy.Needed(o.Asked))))
+            .OrderByDescending(l => l.Count).ToArray();
+        var all = outcomes.SelectMany(o => o.Outside).GroupBy(b => b.Key).Select(g => (g.Key, Share: g.Sum(b => b.Value) / (double)outcomes.Sum(o => o.Draws))).OrderByDescending(b => b.Share).ToArray();
+        var binds = freed.Length > 0 && freed[0].Count > 0
+            ? $"The limit that binds is the {freed[0].Limit.Label}: without it {freed[0].Count} would."
+            : $"No single limit binds alone; outside most often, over all settings: {string.Join(", ", all.Where(b => b.Share > 0).Take(3).Select(b => $"{Label(b.Key)} ({Format.Number(100 * b.Share)} % of draws)"))}.";
+        return $"{binds} The nearest keeps {nearest.Inside}{computed} ({Setting(nearest.Setting)}); outside there: {string.Join(", ", broken)}.";
+    }
+
+    private string Label(string key) => key == OptionsStudy.Caught ? "piece not caught" : result.Limits.First(l => l.Key == key).Label;
+
+    /// <summary>Settings as the file has them, one a length, for a catch: turns as the file's, or the band they lie in.</summary>
+    public IReadOnlyList<OptionOutcome> ByLength(string catchName)
+    {
+        var turns = result.Filed.Input.Device.Wraps;
+        return
+        [
+            .. result.Outcomes
+                .Where(o => o.Setting.AsFiled && o.Setting.Case.CatchName == catchName)
+                .GroupBy(o => o.Setting.Case.Input.Piece.Length)
+                .Select(g => g.MinBy(o => Math.Abs(((o.Setting.WrapsLow + o.Setting.WrapsHigh) / 2) - turns))!)
+                .OrderBy(o => o.Setting.Case.Input.Piece.Length),
+        ];
+    }
+
+    public IReadOnlyList<string> Catches => [.. result.Outcomes.Select(o => o.Setting.Case.CatchName).Distinct()];
+
+    /// <summary>"Shorter pieces, smaller peaks; hard stop: 21 kN at 1.2 m, 12 kN at 0.5 m"; null where there is one length only.</summary>
+    public string? LengthFinding()
+    {
+        var parts = new List<string>();
+        foreach (var name in Catches)
+        {
+            var line = ByLength(name).Where(o => double.IsFinite(o.Measures[MeasureIds.RiggingPointForce].Median)).ToArray();
+            if (line.Length > 1)
+            {
+                string Peak(OptionOutcome o) => $"{Value(MeasureIds.RiggingPointForce, o.Measures[MeasureIds.RiggingPointForce].Median)} with {Length(o.Setting.Case.Input.Piece.Length)}";
+                parts.Add($"{Wording.Plain(name)}: {Peak(line[^1])}, {Peak(line[0])}");
+            }
+        }
+
+        return parts.Count == 0 ? null : "Peak at the rigging point against length of the piece, median of the draws, else as the file has it: " + string.Join("; ", parts);
+    }
+
+    private string Share(int inside) => Format.Number(100 * (result.Outcomes[0] with { Inside = inside, Draws = result.Draws }).ShareAtLeast) + " %";
+
+    private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
+
+    public IReadOnlyList<string> Footer() =>
+    [
+        NoTarget,
+        Cautions.NotModelledSentence,
+        string.Join(" ", Cautions.Reading),
+        $"DropSim {options.ProgramVersion}; scenario {result.Name}, file hash {result.SourceHash}.",
+    ];
+}

@@ -1,0 +1,112 @@
+using DropSim.Tests.Cli;
+using DropSim.Tests.Dismantle;
+
+namespace DropSim.Tests.Options;
+
+/// <summary>The command informs: it lists, it says what binds, it refuses what nobody can know.</summary>
+public sealed class OptionsCommandTests
+{
+    /// <summary>A light log in a fork: few settings, quickly computed.</summary>
+    private const string Fork = """
+        [piece]
+        kind = "log"
+        length = "0.8 m"
+        butt-diameter = "24 cm"
+        density = "900 kg/m3"
+        [spar]
+        height = "9 m"
+        diameters = [ { at = "0 m", diameter = "45 cm" }, { at = "9 m", diameter = "24 cm" } ]
+        condition = "sound"
+        [rigging-point]
+        kind = "natural-union"
+        below-cut = "0.3 m"
+        stand-off = "0.2 m"
+        [rope]
+        construction = "polyester 16-strand"
+        diameter = "14 mm"
+        slack = "0 m"
+        [[catch]]
+        kind = "let-run"
+
+        """;
+
+    private static (int Code, string Output, string Error) Run(TemporaryFolder folder, string text, params string[] more)
+    {
+        var file = Path.Combine(folder.Path, "fork.toml");
+        File.WriteAllText(file, text);
+        return CommandLine.Run(["options", file, "--out", folder.Path, "--draws", "20", "--lengths", "0.8 m", .. more]);
+    }
+
+    [Fact]
+    public void Without_a_hold_test_it_names_bands_and_no_count_and_judges_and_advises_nothing()
+    {
+        using var folder = new TemporaryFolder();
+
+        var (code, output, error) = Run(folder, Fork, "--rope", "90 %", "--room", "0.1 m", "--climber-movement", "2 m", "--hand", "600 N");
+
+        error.Should().BeEmpty();
+        code.Should().Be(0);
+        output.Should().Contain("no count can be named").And.Contain("Inside by length of the piece");
+        foreach (var word in new[] { " OK", " safe", " pass ", "passes", "recommend", "should", " good", "best" })
+        {
+            output.Should().NotContain(word);
+        }
+
+        output.Should().Contain("Nothing in this list is advised or permitted").And.Contain("not a target").And.Contain("(an option)");
+        var rows = File.ReadAllLines(Path.Combine(folder.Path, "fork-options", "settings.csv"));
+        rows.Skip(1).Select(r => r.Split(',')).Should().NotBeEmpty().And.OnlyContain(r => double.Parse(r[2]) - double.Parse(r[1]) == 0.5);
+    }
+
+    [Fact]
+    public void With_a_hold_test_turns_are_counts_in_quarters()
+    {
+        using var folder = new TemporaryFolder();
+
+        var (code, output, _) = Run(folder, Fork + "[hold-test]\nmass = \"40 kg\"\nwraps = 1\nhand = \"60 N\"\n");
+
+        code.Should().Be(0);
+        output.Should().Contain("Turns are counts");
+        var rows = File.ReadAllLines(Path.Combine(folder.Path, "fork-options", "settings.csv")).Skip(1).Select(r => r.Split(',')).ToArray();
+        rows.Should().OnlyContain(r => r[1] == r[2] && double.Parse(r[1]) * 4 % 1 == 0);
+    }
+
+    [Fact]
+    public void Where_nothing_is_inside_it_says_which_limit_binds()
+    {
+        using var folder = new TemporaryFolder();
+
+        var (code, output, _) = Run(folder, Fork.Replace("let-run", "hard-stop", StringComparison.Ordinal), "--room", "50 m", "--rope", "100 %", "--climber-movement", "5 m");
+
+        code.Should().Be(0);
+        string.Join(' ', output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries))
+            .Should().Contain("None of 1 settings").And.Contain("The limit that binds is the room left under the piece: without it 1 would.");
+    }
+
+    [Theory]
+    [InlineData("unknown")]
+    [InlineData("decayed")]
+    [InlineData("cracked")]
+    [InlineData("dead")]
+    public void A_stem_that_nobody_calls_sound_is_refused(string condition)
+    {
+        using var folder = new TemporaryFolder();
+
+        var (code, output, error) = Run(folder, Fork.Replace("\"sound\"", $"\"{condition}\"", StringComparison.Ordinal));
+
+        code.Should().Be(2);
+        error.Should().Contain($"spar.condition: found {condition}; expected sound");
+        output.Should().BeEmpty();
+        Directory.GetDirectories(folder.Path).Should().BeEmpty();
+    }
+
+    [Theory]
+    [InlineData("--room", "1,5 m")]
+    [InlineData("--room", "-1 m")]
+    [InlineData("--rope", "150 %")]
+    [InlineData("--lengths", "1 m, two")]
+    [InlineData("--draws", "5")]
+    public void A_value_that_an_option_does_not_take_is_wrong_usage(string option, string value)
+    {
+        CommandLine.Run("options", "x.toml", option, value).Code.Should().Be(64);
+    }
+}
