@@ -14,6 +14,8 @@ internal sealed record OptionGrid(IReadOnlyList<double> Lengths, IReadOnlyList<K
     /// <summary>Lengths tried where nobody asks, as parts of the file's: none longer.</summary>
     private static readonly double[] Parts = [1, 0.7, 0.4];
 
+    private static readonly string[] MassKeys = ["piece.mass", "piece.weighed"];
+
     /// <summary>Shortest log tried, m.</summary>
     private const double ShortestLog = 0.3;
 
@@ -124,7 +126,7 @@ internal sealed record OptionGrid(IReadOnlyList<double> Lengths, IReadOnlyList<K
             yield return KeyChange.Of("piece.middle-diameter", At(length / 2));
         }
 
-        foreach (var mass in new[] { "piece.mass", "piece.weighed" }.Where(Given))
+        foreach (var mass in MassKeys.Where(Given))
         {
             var part = PieceEstimate.Log(piece.ButtDiameter, At(length), length, 1).Mass / PieceEstimate.Log(piece.ButtDiameter, piece.TipDiameter, piece.Length, 1).Mass;
             yield return KeyChange.Of(mass, piece.Mass * part);

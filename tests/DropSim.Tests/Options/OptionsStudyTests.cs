@@ -146,7 +146,7 @@ public sealed class OptionsStudyTests
     [Fact]
     public void The_front_holds_what_nothing_beats_in_both_force_and_room()
     {
-        OptionOutcome At(double force, double room) => OptionsStudy.Judge(Wide, [.. Enumerable.Repeat((DropRun?)Drops.Value.HardRun, 20)], 20) with
+        static OptionOutcome At(double force, double room) => OptionsStudy.Judge(Wide, [.. Enumerable.Repeat((DropRun?)Drops.Value.HardRun, 20)], 20) with
         {
             Measures = new Dictionary<string, DrawnMeasure> { [MeasureIds.RiggingPointForce] = new(force, force), [MeasureIds.Room] = new(room, room) },
         };
