@@ -41,6 +41,12 @@ internal static class FrictionDeviceCases
             Formula = "s/(1 + F/EA), s = m v1^2/(2 (F - m g)), v1^2 = v0^2 + 2 g F/k - F^2/(k m)", Source = "Derived here (remark of `FrictionDeviceCases`)", Unit = "m", Relative = 2e-6, Why = "from viscous times 0.2 and 0.1 ms to zero along a straight line",
             Compute = () => new[] { 500.0, Hand, 1000 }.Select(hand => new VerificationPoint(Say.Number("hand ", hand, " N"), Travel(hand), WithoutViscosity(tau => Run(tau, hand, 0)[MeasureIds.RopeRun].Value))),
         },
+        new()
+        {
+            Id = "V-505", Page = Page, What = "Whole program: peak of an undamped hard stop whose wraps first give rope at a constant pull, viscous time to zero", Formula = "as V-308, the wraps in place of the knot", Source = "Derived there: where the rope comes from does not matter without friction", Unit = "N", Relative = 5e-6, Why = "as V-301",
+            Compute = () => new[] { 0.1, 0.3, 0.6 }.Select(length => new VerificationPoint(
+                Say.Number("s = ", length, Say.Number(" m at ", RopeCases.GivingForce, " N")), RopeCases.PeakAfterGiving(length), RopeCases.Giving(length, hitch: false))),
+        },
     ];
 
     /// <summary>Hand force of the example, N.</summary>

@@ -32,6 +32,16 @@ internal static class HandCases
             Id = "V-603", Page = Page, What = "Whole program: largest hand force reported in V-602", Formula = "a + b s at the end of the run", Source = "The plan itself", Unit = "N", Relative = 1e-5, Why = "as V-601",
             Compute = () => new[] { 100.0, 300 }.Select(b => new VerificationPoint(Say.Number("b = ", b, " N/m"), Light + (b * PlannedRun(b)), FrictionDeviceCases.WithoutViscosity(tau => Planned(tau, b)[MeasureIds.HandForce].Value))),
         },
+        new()
+        {
+            Id = "V-604", Page = Page, What = "Whole program: what a hand would have had to hold in a hard stop over a ring with friction", Formula = "T1/(rho_r rho_d) at the peak, rho_r = exp(mu pi), rho_d = exp(2 pi N mu_d), T1 as computed", Source = "Euler-Eytelwein, twice (by name)", Unit = "N", Relative = 1e-7, Why = "the ring as a point is kept from 0/0 by a length of 0.1 mm: 1e-9 of the angle",
+            Compute = () => new[] { 0.1, 0.3 }.Select(mu =>
+            {
+                var run = Fall(1e-4) with { Friction = mu };
+                var drop = run.Run();
+                return new VerificationPoint(Say.Number("ring mu = ", mu), drop[MeasureIds.LoadLegTension].Value / Math.Exp(mu * Math.PI) / FrictionDeviceCases.Pull(1), drop[MeasureIds.HandForce].Value);
+            }),
+        },
     ];
 
     private static StraightFall Fall(double viscousTime) => FrictionDeviceCases.Fall(viscousTime, 0);

@@ -22,6 +22,22 @@ internal static class MeasureCases
         },
         new()
         {
+            Id = "V-1103", Page = Measures, What = "The same: room left under the piece", Formula = "z_r - (L (1 + F/EA) - L2) - c: the load leg at its longest, the butt c below the hitch", Source = "Derived here: the stretched rope less the ground leg", Unit = "m", Absolute = 1e-5, Why = "viscous times 0.2 and 0.1 ms to zero along a straight line; the ring as a point is kept from 0/0 by 0.1 mm",
+            Compute = () => new[] { 0.3, 0.5, 1 }.Select(f =>
+            {
+                // Cut at 60 m, hitch 0.2 m above it, (5 f - 0.25) m above the rigging point.
+                var ring = 60.2 - ((5 * f) - 0.25);
+                var leg = (10 * (1 + (Impact(f) / 20_000))) - (9.75 - (5 * f));
+                return new VerificationPoint(Say.Number("f = ", f), ring - leg - 0.2, WithoutViscosity(f, MeasureIds.Room));
+            }),
+        },
+        new()
+        {
+            Id = "V-1104", Page = Measures, What = "The same: drop to taut", Formula = "H = 10 f", Source = "Derived here: down to the rigging point and a load leg farther", Unit = "m", Absolute = 1e-6, Why = "pushed off with a lean of 1e-7 rad",
+            Compute = () => new[] { 0.3, 1 }.Select(f => new VerificationPoint(Say.Number("f = ", f), 10 * f, WithoutViscosity(f, MeasureIds.DropToTaut))),
+        },
+        new()
+        {
             Id = "V-1201", Page = Comfort, What = "Factor of the weighting Wd at 15.915 Hz (100 rad/s)", Formula = "|H_h H_l H_t| with Wd's parameters", Source = "ISO 2631-1:1997, Annex A; control value 0.1261 printed in an instrument's manual (secondary)", Absolute = 5e-5, Why = "half a unit of the last printed digit",
             Compute = () => [new("", 0.1261, IsoWeighting.Wd.FactorAt(15.915))],
         },

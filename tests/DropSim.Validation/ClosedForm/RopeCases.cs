@@ -77,7 +77,46 @@ internal static class RopeCases
                 return new VerificationPoint(Describe(f), time, (2 * At(1e-4)) - At(2e-4));
             }),
         },
+        new()
+        {
+            Id = "V-308", Page = Page, What = "Whole program: peak of an undamped drop whose knot first gives rope at a constant pull, viscous time to zero",
+            Formula = "m g (H + x) = s (T_h (1 + e_h) - EA e_h^2/2) + (L + s) EA e^2/2, x = (L + s)(1 + e) - L, F = EA e, e_h = T_h/EA", Source = "Derived here: energy; the knot's share is its pull times the stretched rope it gives, less what that carries", Unit = "N", Relative = 5e-6, Why = "as V-301",
+            Compute = () => new[] { 0.1, 0.3, 0.6 }.Select(length => new VerificationPoint(
+                Say.Number("s = ", length, Say.Number(" m at ", GivingForce, " N")), PeakAfterGiving(length), Giving(length, hitch: true))),
+        },
     ];
+
+    /// <summary>Pull at which a knot or wraps give rope in the example, N.</summary>
+    public const double GivingForce = 1_500;
+
+    /// <summary>Peak of the drop of V-308 with so much rope given at a constant pull.</summary>
+    public static double PeakAfterGiving(double length)
+    {
+        var fall = GivingFall();
+        var given = GivingForce / fall.Stiffness;
+        var lost = length * ((GivingForce * (1 + given)) - (fall.Stiffness * given * given / 2));
+        var natural = fall.RopeLength + length;
+        double Surplus(double e) => (fall.Weight * (fall.Drop + (natural * (1 + e)) - fall.RopeLength)) - lost - (natural * fall.Stiffness * e * e / 2);
+        return fall.Stiffness * Bisection.Root(Surplus, given, 2);
+    }
+
+    /// <summary>The computed peak, the rope given by the knot at the hitch or by the wraps of the locked device.</summary>
+    public static double Giving(double length, bool hitch)
+    {
+        var takeUp = new TakeUpInput(length, GivingForce, GivingForce);
+        double At(double tau)
+        {
+            var input = (GivingFall() with { ViscousTime = tau }).Input();
+            return DropSimulator.Run(input with
+            {
+                Rope = hitch ? input.Rope with { HitchTakeUp = takeUp } : input.Rope with { WrapsTakeUp = takeUp },
+            })[MeasureIds.LoadLegTension].Value;
+        }
+
+        return (2 * At(1e-4)) - At(2e-4);
+    }
+
+    private static StraightFall GivingFall() => new() { Above = 3, GroundLeg = 7, Afterwards = 0.8 };
 
     private static string Describe((double Mass, double Stiffness, double Factor) f) =>
         Say.Number("", f.Mass, Say.Number(" kg, EA ", f.Stiffness / 1000, Say.Number(" kN, f ", f.Factor)));

@@ -107,6 +107,32 @@ internal static class SparCases
         {
             Id = "V-813", Page = Page, What = "Whole system: deflection of a stem swinging freely after one period, in its first mode", Formula = "q(t) = exp(-zeta w t)(cos w_d t + zeta/sqrt(1 - zeta^2) sin w_d t) q0", Source = "Any text on vibration", Absolute = 1e-8, Why = "tolerance 1e-10", Compute = FreeSway,
         },
+        new()
+        {
+            Id = "V-816", Page = Page, What = "Largest stress in a tapered stem (0.6 to 0.2 m) under 1 kN at its tip, and where it is", Formula = "32 F y/(pi (d + k y)^3), y below the tip, largest at k y = d/2: where the stem is 1.5 d thick", Source = "Derived here: M/W of a straight taper, derivative zero", Relative = 1e-9, Why = "round-off; a station lies there",
+            Compute = () =>
+            {
+                var (stress, height) = new SparSections(new ModalSpar(Cone(0.2, 0.6), 1, 40, 0)).WorstStress([0], [0], [new(Length, 0, 1_000, 0)]);
+                return [new("stress, Pa", 32 * 1_000 * 2.5 / (Math.PI * 0.027), stress), new("height, m", 7.5, height)];
+            },
+        },
+        new()
+        {
+            Id = "V-817", Page = Page, What = "Modulus fitted to a sway test of 1 Hz on an even stem without climber, its weight left out", Formula = "E = (2 pi f)^2 rho A L^4/(b^4 I), b = 1.87510407", Source = "V-801 turned round", Unit = "GPa", Relative = 1e-6, Why = "cubic elements at the first mode",
+            Compute = () => [new("", Math.Pow(2 * Math.PI, 2) * Density * Area(Base) * Math.Pow(Length, 4) / (Math.Pow(_uniform[0], 4) * Second(Base)) / 1e9, new ModalSpar(Cone(Base) with { MeasuredSwayFrequency = 1 }, 1, 24, 0).Modulus / 1e9)],
+        },
+        new()
+        {
+            Id = "V-818", Page = Page, What = "Frequency of a stiff stem on a soft root, with its weight and a climber 2 m below the top", Formula = "w^2 = (k - m g L/2 - m_c g h)/(m L^2/3 + m_c h^2)", Source = "Derived here: a rod upside down on a rotational spring", Unit = "rad/s", Relative = 2e-6, Why = "the stem bends by k L/(3 E I), a millionth of what the root turns",
+            Compute = () => new[] { 5e5, 1e6 }.Select(k =>
+            {
+                const double Climber = 90, At = Length - 2;
+                var mass = Density * Area(Base) * Length;
+                var exact = Math.Sqrt((k - (mass * Gravity * Length / 2) - (Climber * Gravity * At)) / ((mass * Length * Length / 3) + (Climber * At * At)));
+                var spar = new ModalSpar(Cone(Base) with { Modulus = 1e15, RootStiffness = k, ClimberMass = Climber, ClimberBelowCut = 2 }, 1, 8, Gravity);
+                return new VerificationPoint(Say.Number("k = ", k / 1e6, " MN m/rad"), exact, spar.AngularFrequencies[0]);
+            }),
+        },
     ];
 
     private static double Unit => Math.Sqrt(E * Second(Base) / (Density * Area(Base) * Math.Pow(Length, 4)));
