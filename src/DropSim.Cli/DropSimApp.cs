@@ -36,6 +36,8 @@ internal static class DropSimApp
             ValidateCommand.Create(terminal),
             OptionsCommand.Create(terminal),
             DismantleCommand.Create(terminal),
+            VaryCommand.Create(terminal),
+            CompareCommand.Create(terminal),
             MassCommand.Create(terminal),
             CatalogueCommand.Create(terminal),
             LessonCommand.Create(terminal),

@@ -31,6 +31,11 @@ internal static class PanelModel
             model.Axes.Add(axis);
         }
 
+        if (panel.Field is { } field)
+        {
+            model.Annotations.Add(FieldImage.Of(field, frame));
+        }
+
         foreach (var band in panel.Bands)
         {
             model.Annotations.Add(new RectangleAnnotation

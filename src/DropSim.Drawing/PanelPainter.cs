@@ -63,7 +63,7 @@ internal static class PanelPainter
             FixedText(text, panel, context, frame, placer);
         }
 
-        return new PanelLayout(frame.Plot, [.. panel.Labels.Select(l => Place(l, panel, context, frame, placer))]);
+        return new PanelLayout(frame.Plot, [.. panel.Labels.Select(l => Place(l, panel, context, frame, placer, panel.Field is not null))]);
     }
 
     private static void AxisTitles(Panel panel, IRenderContext context, PanelFrame frame)

@@ -1,9 +1,10 @@
 using BenchmarkDotNet.Running;
 using DropSim.Benchmarks;
 
-if (args is ["quick"])
+if (args is ["quick", ..])
 {
     QuickTimes.Print(Console.Out);
+    QuickTimes.PrintStudy(Console.Out, args.Length > 1 ? args[1] : "scenarios/medium-log.toml");
     return;
 }
 

@@ -1,6 +1,8 @@
 using System.Diagnostics;
 using DropSim.Integration;
 using DropSim.Model;
+using DropSim.Scenarios;
+using DropSim.Studies;
 
 namespace DropSim.Benchmarks;
 
@@ -23,6 +25,28 @@ internal static class QuickTimes
                 $"{kind}: with measures {Milliseconds(() => DropSimulator.Run(input, options)):0.00} ms, integration {Milliseconds(() => Prepared.Integrate(input, RungeKuttaMethod.Verner76)):0.00} ms; {run.Statistics.AcceptedSteps} steps, {run.Statistics.Evaluations} evaluations, {run.Statistics.Events} events"));
             output.WriteLine($"  against a tolerance of 1e-11: load leg {Moved(MeasureIds.LoadLegTension)}, rigging point {Moved(MeasureIds.RiggingPointForce)}, climber's acceleration {Moved(MeasureIds.ClimberAcceleration)}");
         }
+    }
+
+    /// <summary>A map of the medium log as shipped over wraps and slack: drops a minute on all cores.</summary>
+    public static void PrintStudy(TextWriter output, string scenario)
+    {
+        const int Side = 24;
+        var draft = ScenarioDraft.Open(scenario);
+        var central = draft.Build().Scenario!.Cases[1].Input;
+        (DropInput?, string) At(int i) => (draft.Build([KeyChange.Of("device.wraps", 2 + (2.0 * (i / Side) / Side)), KeyChange.Of("rope.slack", 0.5 * (i % Side) / Side)]).Scenario?.Cases[1].Input, "");
+        var options = new VaryOptions([MeasureIds.RiggingPointForce, MeasureIds.RopeRun], VaryStudy.DefaultTolerance, Environment.ProcessorCount);
+        VaryStudy.Compute(Side * Side / 4, At, central, options);
+        var watch = Stopwatch.StartNew();
+        var runs = VaryStudy.Compute(Side * Side, At, central, options);
+        var minutes = watch.Elapsed.TotalMinutes;
+        watch.Restart();
+        VaryStudy.Compute(Side * Side, At, central, options with { Tolerance = central.Computation.RelativeTolerance });
+        var tighter = watch.Elapsed.TotalMinutes;
+        var check = VaryStudy.Check(runs, At, options);
+        output.WriteLine(FormattableString.Invariant(
+            $"vary, medium log let run, {Side * Side} drops on {Environment.ProcessorCount} threads: {Side * Side / minutes:0} drops a minute; 100,000 drops in {1e5 * minutes / Side / Side:0.0} min; {tighter / minutes:0.00} times as fast as at the default tolerance"));
+        output.WriteLine(FormattableString.Invariant(
+            $"  at a tolerance of {VaryStudy.DefaultTolerance:0e0}, against {check.Drops} runs at a tenth of the default one: rigging point {check.Largest[0]:e1}, rope run {check.Largest[1]:e1}"));
     }
 
     private static double Milliseconds(Action action)

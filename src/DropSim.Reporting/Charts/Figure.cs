@@ -55,6 +55,9 @@ internal sealed record Panel
     /// <summary>Events, named along the top.</summary>
     public IReadOnlyList<Tick> Ticks { get; init; } = [];
 
+    /// <summary>A quantity over the whole panel, in bands of colour; null for none.</summary>
+    public Field? Field { get; init; }
+
     /// <summary>Stacked areas.</summary>
     public IReadOnlyList<Area> Areas { get; init; } = [];
 
@@ -106,6 +109,14 @@ internal readonly record struct Stroke(string Colour, double Width, Dash Dash = 
 
 /// <summary>A curve; NaN breaks it.</summary>
 internal sealed record Curve(string Name, double[] X, double[] Y, Stroke Stroke);
+
+/// <summary>A quantity on a grid, shown in bands of colour; where it is not known, hatched.</summary>
+/// <param name="X">Places of the columns, rising.</param>
+/// <param name="Y">Places of the rows, rising.</param>
+/// <param name="Values">Value at [column, row]; not a number where it is not known: every cell that touches such a place is hatched.</param>
+/// <param name="Levels">Borders of the bands, rising.</param>
+/// <param name="Fills">Colours, one more than borders.</param>
+internal sealed record Field(double[] X, double[] Y, double[,] Values, double[] Levels, string[] Fills);
 
 /// <summary>An area between two curves over the same x.</summary>
 internal sealed record Area(string Name, double[] X, double[] Lower, double[] Upper, string Fill);

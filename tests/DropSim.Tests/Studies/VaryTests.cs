@@ -1,0 +1,173 @@
+using System.Text.Json;
+using DropSim.Cli;
+using DropSim.Drawing;
+using DropSim.Model;
+using DropSim.Reporting;
+using DropSim.Reporting.Studies;
+using DropSim.Studies;
+using DropSim.Tests.Cli;
+using DropSim.Tests.Model;
+using DropSim.Tests.Scenarios;
+
+namespace DropSim.Tests.Studies;
+
+public sealed class VaryTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("dropsim-test-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public void A_range_takes_its_unit_from_its_end_and_meets_both_ends()
+    {
+        var input = VariedInput.Read("rope.slack=0..50 cm:3", [])!;
+
+        input.Axis.Values.Should().Equal(0, 0.25, 0.5);
+        input.Axis.Unit.Should().Be("cm");
+        input.Axis.Texts.Should().Equal("0 cm", "25 cm", "50 cm");
+    }
+
+    [Fact]
+    public void A_list_may_hold_words() => VariedInput.Read("rigging-point.kind=ring, block", [])!.Axis.Texts.Should().Equal("ring", "block");
+
+    [Theory]
+    [InlineData("rope.slak=0..1 m", "Nearest known name: rope.slack")]
+    [InlineData("rope.slack", "key=from..to")]
+    [InlineData("rope.slack=1..0 m", "from the smaller to the larger")]
+    [InlineData("rope.slack=0..1 m:1", "from 2 to")]
+    [InlineData("rope.slack=0..1 kg", "m")]
+    [InlineData("rope.slack=0..99 m", "0 to 10 m")]
+    [InlineData("rigging-point.kind=ring", "at least two words")]
+    public void What_cannot_be_read_is_refused_with_what_was_expected(string text, string expected)
+    {
+        var problems = new List<string>();
+
+        VariedInput.Read(text, problems).Should().BeNull();
+        problems.Should().ContainSingle().Which.Should().Contain(expected);
+    }
+
+    [Fact]
+    public void The_numbers_are_the_same_on_any_number_of_threads()
+    {
+        var one = Slacks(1);
+        var three = Slacks(3);
+
+        one.Done.Select(d => d.Result.Values[0]).Should().Equal(three.Done.Select(d => d.Result.Values[0]));
+        one.Done.Select(d => d.Result.Values[0]).Should().OnlyHaveUniqueItems("slack matters");
+    }
+
+    [Fact]
+    public void A_drop_that_is_not_caught_is_a_bound_and_never_a_value()
+    {
+        // With no wraps and a light hand the log falls to the ground.
+        var input = SampleDrops.MediumLog;
+        (DropInput?, string) At(int i) => (input with { Device = input.Device with { Wraps = i * 2.5 } }, "");
+        var runs = VaryStudy.Compute(2, At, input, new([MeasureIds.RiggingPointForce, MeasureIds.Room], 1e-5, 2));
+
+        runs[0].CutShort.Should().BeTrue();
+        runs[0].States[0].Should().Be(MeasureState.AtLeast);
+        runs[1].States[0].Should().Be(MeasureState.Exact);
+        runs[0].Values[0].Should().BeLessThan(runs[1].Values[0], "this is why it must not be drawn as small");
+    }
+
+    [Fact]
+    public void The_loose_tolerance_is_enough_for_what_is_plotted()
+    {
+        var input = SampleDrops.MediumLog;
+        (DropInput?, string) At(int i) => (input with { Rope = input.Rope with { Slack = 0.1 * i } }, "");
+        var options = new VaryOptions([MeasureIds.RiggingPointForce, MeasureIds.RopeRun], VaryStudy.DefaultTolerance, 2);
+        var runs = VaryStudy.Compute(6, At, input, options);
+
+        var check = VaryStudy.Check(runs, At, options);
+
+        // A line of 4 pixels in a picture of 700 pixels is 0.6 % of the largest value.
+        check.Drops.Should().Be(6);
+        check.EndsChanged.Should().Be(0);
+        check.Largest.Should().OnlyContain(m => m < 1e-3);
+    }
+
+    [Fact]
+    public void Rope_run_never_rises_with_wraps_because_more_wraps_hold_more()
+    {
+        var input = SampleDrops.MediumLog;
+        var runs = VaryStudy.Compute(
+            9, i => (input with { Device = input.Device with { Wraps = 2 + (0.25 * i) } }, ""), input, new([MeasureIds.RopeRun], 1e-5, 2));
+
+        Trend.Of([.. runs.Done.Select(d => d.Result.Values[0])]).Kind.Should().Be(TrendKind.Falling);
+    }
+
+    [Fact]
+    public void The_peak_over_the_release_angle_obeys_no_monotone_law()
+    {
+        // The piece turns while it falls: when the rope comes taut it may be turned into the rope or away from it.
+        var input = SampleDrops.MediumLog.HardStop();
+        input = input with { Rope = input.Rope with { Stiffness = 0.4 * input.Rope.Stiffness } };
+        var runs = VaryStudy.Compute(
+            9, i => (input with { Start = input.Start with { ReleaseAngle = (40 + (6.25 * i)) * Math.PI / 180 } }, ""), input, new([MeasureIds.LoadLegTension], 1e-5, 2));
+
+        Trend.Of([.. runs.Done.Select(d => d.Result.Values[0])]).Kind.Should().Be(TrendKind.Neither);
+    }
+
+    [Fact]
+    public void Strengths_that_the_scenario_states_become_lines_and_unknown_ones_do_not()
+    {
+        var input = SampleDrops.MediumLog.HardStop() with
+        {
+            Strength = new() { Rope = 40e3, KnotEfficiency = 0.6, WetFactor = 0.9, Sling = 50e3, DesignFactor = 5 },
+        };
+
+        // 40 kN x 0.9 x 0.6 = 21.6 kN; over the design factor 21.6 / 5 = 4.32 kN; sling 50 and 10 kN.
+        KnownLimits.For(MeasureIds.LoadLegTension, input).Select(l => Math.Round(l.Value, 6)).Should().Equal(21.6e3, 4.32e3);
+        KnownLimits.For(MeasureIds.RiggingPointForce, input).Select(l => l.Value).Should().Equal(50e3, 10e3);
+        KnownLimits.For(MeasureIds.Room, input).Should().BeEmpty();
+    }
+
+    [Fact]
+    public void The_command_writes_a_map_with_its_table_and_says_how_exact_it_is()
+    {
+        var (code, output, error) = CommandLine.Run(
+            "vary", Path.Combine(Repository.Folder("scenarios"), "medium-log.toml"), "--input", "device.wraps=1..4:7", "--input", "rope.slack=0..0.6 m:7", "--catch", "let-run", "--out", _folder);
+
+        code.Should().Be(ExitCodes.Done, error);
+        output.Should().Contain("repeated at a tenth").And.Contain("worst of the range").And.Contain("reached the ground");
+        var folder = Path.Combine(_folder, "medium-log-vary");
+        Directory.EnumerateFiles(folder).Select(Path.GetFileName).Should().BeEquivalentTo(
+            "drops.csv", "rigging-point-force.png", "room-left.png", "rope-run.png", "study.json");
+        File.ReadAllLines(Path.Combine(folder, "drops.csv")).Should().HaveCount(1 + 49).And.Contain(l => l.Contains("at least"));
+        using var json = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(folder, "study.json")));
+        json.RootElement.GetProperty("vary").GetProperty("check").GetProperty("drops").GetInt32().Should().Be(24);
+    }
+
+    [Fact]
+    public void An_interrupted_study_keeps_the_drops_that_were_done()
+    {
+        var input = SampleDrops.MediumLog.HardStop();
+        using var cancel = new CancellationTokenSource();
+        var done = 0;
+        var options = new VaryOptions([MeasureIds.RiggingPointForce], 1e-5, 1);
+        (DropInput?, string) At(int i) => (input with { Rope = input.Rope with { Slack = 0.05 * i } }, "");
+        var runs = VaryStudy.Compute(30, At, input, options, () =>
+        {
+            if (++done == 4)
+            {
+                cancel.Cancel();
+            }
+        }, cancel.Token);
+
+        runs.Finished.Should().Be(4);
+        var axis = new VariedAxis("rope.slack", "m", 1, "m", [.. Enumerable.Range(0, 30).Select(i => 0.05 * i)], [.. Enumerable.Range(0, 30).Select(i => $"{i}")], false);
+        var central = new VariedCase(new DropCase("base", "hard-stop", input, [], [], []), DropSimulator.Run(input));
+        var report = new ReportOptions { ProgramVersion = "test" };
+        var document = VaryDocument.Of(new("x", "X", "0", [axis], [central], options, runs, VaryStudy.Check(runs, At, options, default)), report);
+        document.CutShort.Should().Contain("4 of 30");
+        StudyReport.Write(document, _folder, report);
+        File.ReadAllLines(Path.Combine(_folder, "x-vary", "drops.csv")).Should().HaveCount(5);
+    }
+
+    private static StudyRuns<VariedDrop> Slacks(int threads)
+    {
+        var input = SampleDrops.MediumLog.HardStop();
+        return VaryStudy.Compute(
+            6, i => (input with { Rope = input.Rope with { Slack = 0.1 * i } }, ""), input, new([MeasureIds.RiggingPointForce], 1e-5, threads));
+    }
+}
