@@ -70,7 +70,7 @@ internal sealed class FairWords(FairResult result, UnitSystem units)
             (Words: "same wraps and hands", Shown: Part(FairWay.SameSetting, Force)), (Words: "same rope run", Shown: Part(FairWay.SameRun, Force)),
             (Words: "same peak, rope run", Shown: Part(FairWay.SamePeak, Run)),
         };
-        return $"{Wording.Capital(Wording.Plain(held))}, at the rigging point. " + string.Join("; ", parts.Where(p => p.Shown.Length > 0).Select(p => $"{p.Words}: {p.Shown}"));
+        return $"{Wording.Capital(Wording.Plain(held))}, force on the rigging point: " + string.Join("; ", parts.Where(p => p.Shown.Length > 0).Select(p => $"{p.Words}: {p.Shown}"));
     }
 
     /// <summary>"6.8 kN (worst of the range 17 kN)".</summary>

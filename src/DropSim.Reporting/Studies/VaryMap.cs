@@ -113,7 +113,7 @@ internal static class VaryMap
         var what = end switch
         {
             null => "not computed",
-            EndKind.Ground or EndKind.Obstacle when scale.Id == MeasureIds.Room => "ground or obstacle reached: no room left",
+            EndKind.Ground or EndKind.Obstacle when scale.Id == MeasureIds.Room => "reached: no room left",
             EndKind.Ground => "ground reached: at least",
             EndKind.Obstacle => "obstacle reached: at least",
             EndKind.RopeBroke => "rope's strength exceeded: at least",
