@@ -31,7 +31,7 @@ internal static class FrictionDeviceCases
         new()
         {
             Id = "V-503", Page = Page, What = "Whole program: peak of the load leg while rope runs against a constant hand", Formula = "T1 = rho_r rho_d T3, rho_r = exp(mu pi), rho_d = exp(2 pi N mu_d)",
-            Source = "Euler-Eytelwein, twice (by name)", Unit = "N", Relative = 1e-7, Why = "the ring as a point is kept from 0/0 by a length of 0.1 mm: 1e-9 of the angle",
+            Source = "Euler-Eytelwein, twice (by name)", Unit = "N", Relative = 1e-7, Why = "the push leaves the piece some 1e-7 m off the plumb line, and the wrap 1e-7 rad off half a turn",
             Compute = () => new[] { 0, 0.1, 0.2 }.Select(mu => new VerificationPoint(
                 Say.Number("ring mu = ", mu), Math.Exp(mu * Math.PI) * Pull(Hand), Run(1e-4, Hand, mu)[MeasureIds.LoadLegTension].Value)),
         },

@@ -34,7 +34,7 @@ internal static class HandCases
         },
         new()
         {
-            Id = "V-604", Page = Page, What = "Whole program: what a hand would have had to hold in a hard stop over a ring with friction", Formula = "T1/(rho_r rho_d) at the peak, rho_r = exp(mu pi), rho_d = exp(2 pi N mu_d), T1 as computed", Source = "Euler-Eytelwein, twice (by name)", Unit = "N", Relative = 1e-7, Why = "the ring as a point is kept from 0/0 by a length of 0.1 mm: 1e-9 of the angle",
+            Id = "V-604", Page = Page, What = "Whole program: what a hand would have had to hold in a hard stop over a ring with friction", Formula = "T1/(rho_r rho_d) at the peak, rho_r = exp(mu pi), rho_d = exp(2 pi N mu_d), T1 as computed", Source = "Euler-Eytelwein, twice (by name)", Unit = "N", Relative = 1e-7, Why = "the push leaves the piece some 1e-7 m off the plumb line, and the wrap 1e-7 rad off half a turn",
             Compute = () => new[] { 0.1, 0.3 }.Select(mu =>
             {
                 var run = Fall(1e-4) with { Friction = mu };
