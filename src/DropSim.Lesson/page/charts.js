@@ -101,7 +101,7 @@ lesson.charts = (() => {
   }
 
   function build(panel, host, height) {
-    const canvas = el("canvas", { role: "img", class: "plot" });
+    const canvas = el("canvas", { role: "img", class: "plot", "aria-label": `${panel.heading}, not drawn yet` });
     const legend = el("p", { class: "legend" });
     const words = el("p", { class: "small quiet" });
     const values = el("details", { class: "as-table", ontoggle: () => { if (values.open) fillTable(); } }, el("summary", {}, "As a table"));
