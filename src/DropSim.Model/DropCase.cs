@@ -20,6 +20,9 @@ public sealed record DropCase(
 
     /// <summary>Limits that a crew sets itself, for studies that count what stays inside them; no drop is computed from them.</summary>
     public IReadOnlyList<StatedLimit> Limits { get; init; } = [];
+
+    /// <summary>The inputs that an uncertainty study spreads, with their distributions.</summary>
+    public IReadOnlyList<UncertainInput> Uncertain { get; init; } = [];
 }
 
 /// <summary>A limit that a crew sets itself.</summary>

@@ -9,4 +9,8 @@ namespace DropSim.Model;
 /// <param name="Source">Where the range comes from.</param>
 /// <param name="Apply">Returns the input with this quantity set to a value.</param>
 public sealed record InputRange(
-    string Name, string Unit, double Central, double Low, double High, string Source, Func<DropInput, double, DropInput> Apply);
+    string Name, string Unit, double Central, double Low, double High, string Source, Func<DropInput, double, DropInput> Apply)
+{
+    /// <summary>Key of the scenario file that this is about ("rope.slack").</summary>
+    public string Key { get; init; } = "";
+}

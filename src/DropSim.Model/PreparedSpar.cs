@@ -18,5 +18,5 @@ internal sealed class PreparedSpar
     /// <summary>The modes, where a drop has the very same spar and computation; null where not.</summary>
     /// <param name="input">A drop.</param>
     public ModalSpar? For(DropInput input) =>
-        ReferenceEquals(input.Spar, _made.Spar) && ReferenceEquals(input.Computation, _made.Computation) ? _spar : null;
+        input.Spar.Equals(_made.Spar) && input.Computation.Equals(_made.Computation) ? _spar : null;
 }

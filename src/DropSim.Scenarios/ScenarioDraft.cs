@@ -76,9 +76,14 @@ public sealed class ScenarioDraft
                 CaseValues values = new(merged.With(own), _file, prefix, problems);
                 if (CaseBuilder.Build(values, Catalogue.Load(), setup.Name, held.Name, setup.Obstacles ?? _layers.Obstacles) is { } built)
                 {
-                    cases.Add(built);
+                    cases.Add(UncertainInputs.AddTo(built, _layers.Uncertain, (line, path, found, expected) => problems.Add(new ScenarioProblem(_file, line, prefix + path, found, expected))));
                 }
             }
+        }
+
+        foreach (UncertainEntry idle in _layers.Uncertain.Where(e => !cases.Any(c => e.Key.Applies(c.Input))))
+        {
+            cases = [.. cases.Select(c => c with { Warnings = [.. c.Warnings, FormattableString.Invariant($"uncertain {idle.Key.Key} (line {idle.Line}) has no effect in any case.")] })];
         }
 
         return problems.Count > 0 ? new ScenarioReadResult(null, Sorted(problems)) : new ScenarioReadResult(Assemble(_layers, cases), []);

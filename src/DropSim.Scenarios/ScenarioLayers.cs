@@ -49,6 +49,7 @@ internal sealed class ScenarioLayers
         List<SetupLayer> setups = ReadSetups();
         Catches = ReadCatches();
         Obstacles = ReadObstacles(root, "");
+        Uncertain = new UncertainTables(_reader, problems).Read(Tables(KeyTable.UncertainSection, UncertainKeys.All.Count));
         Setups = setups.Count > 0 ? setups : [new SetupLayer("base", "", new GivenValues(), null)];
     }
 
@@ -63,6 +64,8 @@ internal sealed class ScenarioLayers
     public IReadOnlyList<CatchLayer> Catches { get; }
 
     public IReadOnlyList<ObstacleInput> Obstacles { get; }
+
+    public IReadOnlyList<UncertainEntry> Uncertain { get; }
 
     /// <summary>Line at which a table opens; 0 where it is not in the file.</summary>
     public int LineOf(string section) => _root.Find(section)?.Line ?? 0;

@@ -21,30 +21,30 @@ internal static class CaseRanges
         DropInput input, Known mass, Known deviceFriction, RiggingBuilder.Point point, RopeBuilder.Result rope, Known release, Known root, double startLean)
     {
         List<InputRange> ranges = [];
-        void Add(string name, string unit, Known known, Func<DropInput, double, DropInput> apply, double least = double.NegativeInfinity)
+        void Add(string key, string name, Known known, double least = double.NegativeInfinity)
         {
             if (known.Low is { } low && known.High is { } high && Math.Max(low, least) < high)
             {
-                ranges.Add(new InputRange(name, unit, known.Value, Math.Max(low, least), high, known.Source, apply));
+                UncertainKey of = UncertainKeys.Of(key);
+                ranges.Add(new InputRange(name, of.Unit, known.Value, Math.Max(low, least), high, known.Source, of.Set) { Key = key });
             }
         }
 
-        Add("mass of the piece", "kg", mass, WithMass);
-        Add("device friction", "", deviceFriction, static (d, v) => d with { Device = d.Device with { Friction = v } });
+        Add("piece.mass", "mass of the piece", mass);
+        Add("device.friction", "device friction", deviceFriction);
         if (input.RiggingPoint.Kind == RiggingPointKind.Block)
         {
-            Add("block efficiency", "", point.Efficiency, static (d, v) => d with { RiggingPoint = d.RiggingPoint with { Efficiency = v } });
+            Add("rigging-point.efficiency", "block efficiency", point.Efficiency);
         }
         else
         {
-            Add(input.RiggingPoint.Kind == RiggingPointKind.Ring ? "ring friction" : "union friction", "", point.Friction,
-                static (d, v) => d with { RiggingPoint = d.RiggingPoint with { Friction = v } });
+            Add("rigging-point.friction", input.RiggingPoint.Kind == RiggingPointKind.Ring ? "ring friction" : "union friction", point.Friction);
         }
 
-        Add("rope stiffness", "N", rope.Stiffness, WithStiffness);
-        Add("relaxing ratio of the rope", "", rope.Relaxing, static (d, v) => d with { Rope = d.Rope with { RelaxingStiffnessRatio = v } });
-        Add("release angle", "rad", release, static (d, v) => d with { Start = d.Start with { ReleaseAngle = v } }, startLean + LeastTip);
-        Add("slack", "m", rope.Slack, static (d, v) => d with { Rope = d.Rope with { Slack = v } });
+        Add("rope.stiffness", "rope stiffness", rope.Stiffness);
+        Add("rope.relaxing-ratio", "relaxing ratio of the rope", rope.Relaxing);
+        Add("start.release-angle", "release angle", release, startLean + LeastTip);
+        Add("rope.slack", "slack", rope.Slack);
         AddTakeUp(ranges, input, rope);
         AddRoot(ranges, input, root);
         return ranges;
@@ -85,7 +85,8 @@ internal static class CaseRanges
                 HitchTakeUp = d.Rope.HitchTakeUp with { Length = hitch * v },
                 WrapsTakeUp = d.Rope.WrapsTakeUp with { Length = wraps * v },
             },
-        }));
+        })
+        { Key = "rope.hitch-take-up.length" });
     }
 
     /// <summary>
@@ -102,7 +103,8 @@ internal static class CaseRanges
         if (input.Spar.MeasuredSwayFrequency is { } frequency)
         {
             ranges.Add(new InputRange("sway frequency of the spar", "Hz", frequency, frequency * (1 - SwayReading), frequency * (1 + SwayReading),
-                "sway test; reading +-3 %, common practice, no source", static (d, v) => d with { Spar = d.Spar with { MeasuredSwayFrequency = v } }));
+                "sway test; reading +-3 %, common practice, no source", static (d, v) => d with { Spar = d.Spar with { MeasuredSwayFrequency = v } })
+            { Key = "sway-test.time" });
             return;
         }
 
@@ -110,6 +112,7 @@ internal static class CaseRanges
         double low = 1 / (root.High ?? (root.Value * 2));
         double high = 1 / (root.Low ?? (double.IsFinite(root.Value) ? root.Value / 2 : SoftRoot));
         ranges.Add(new InputRange("root flexibility (1 / root stiffness)", "rad/(N m)", 1 / root.Value, low, high, root.Source,
-            static (d, v) => d with { Spar = d.Spar with { RootStiffness = v <= 0 ? double.PositiveInfinity : 1 / v } }));
+            static (d, v) => d with { Spar = d.Spar with { RootStiffness = v <= 0 ? double.PositiveInfinity : 1 / v } })
+        { Key = "spar.root-stiffness" });
     }
 }

@@ -58,6 +58,7 @@ public static class FormatTables
         ValueKind.Choice => string.Join(", ", key.Choices.Select(c => $"`{c}`")),
         ValueKind.Flag => "`true`, `false`",
         ValueKind.Texts => "list of texts",
+        ValueKind.OfKey => "quantity of the key named",
         ValueKind.Items => "list of { " + string.Join(", ", key.Items.Select(i => i.Name)) + " }",
         _ => "text",
     };

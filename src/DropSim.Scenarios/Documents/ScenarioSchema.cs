@@ -66,6 +66,9 @@ public static class ScenarioSchema
         JsonObject result = new() { ["description"] = $"{key.Says} {Describe(key)}".Trim() };
         switch (key.Kind)
         {
+            case ValueKind.OfKey:
+                result["type"] = new JsonArray("string", "number");
+                break;
             case ValueKind.Flag:
                 result["type"] = "boolean";
                 break;

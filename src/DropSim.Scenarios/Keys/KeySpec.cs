@@ -22,6 +22,9 @@ internal enum ValueKind
 
     /// <summary>A list of small tables.</summary>
     Items,
+
+    /// <summary>A quantity of the kind that another key names.</summary>
+    OfKey,
 }
 
 /// <summary>

@@ -190,7 +190,8 @@ internal sealed class ValueReader(string file, List<ScenarioProblem> problems)
         }
     }
 
-    private double? Quantity(KeySpec spec, SourceNode node, string shown)
+    /// <summary>Reads a quantity of a key; null and a problem where it does not fit.</summary>
+    public double? Quantity(KeySpec spec, SourceNode node, string shown)
     {
         UnitSet units = UnitTable.For(spec.Quantity);
         if (node is not SourceScalar { Kind: ScalarKind.Text or ScalarKind.Number } scalar)
