@@ -38,6 +38,7 @@ internal static class DropSimApp
             DismantleCommand.Create(terminal),
             VaryCommand.Create(terminal),
             CompareCommand.Create(terminal),
+            UncertaintyCommand.Create(terminal),
             MassCommand.Create(terminal),
             CatalogueCommand.Create(terminal),
             LessonCommand.Create(terminal),

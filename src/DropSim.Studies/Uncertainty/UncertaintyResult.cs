@@ -70,7 +70,7 @@ public sealed record TraceBand(string Column, string Unit, IReadOnlyList<double[
 /// <param name="Time">Times, s from hinge break.</param>
 /// <param name="Following">Share of the drops still computed at each time: the others were cut short before.</param>
 /// <param name="Curves">One per column.</param>
-public sealed record TraceBands(double[] Time, double[] Following, IReadOnlyList<TraceBand> Curves);
+public sealed record TraceBands(IReadOnlyList<double> Time, IReadOnlyList<double> Following, IReadOnlyList<TraceBand> Curves);
 
 /// <summary>One input at the ends of its band with all others at their central values.</summary>
 /// <param name="Low">Value at the low end, SI.</param>

@@ -142,7 +142,8 @@ public static class UncertaintyStudy
             shares.Add(new(words, id, limit, central[id].Unit, atOrBelow, Quantiles.Past([.. samples.Select(s => s.Low[i])], [.. samples.Select(s => s.High[i])], limit, atOrBelow)));
         }
 
-        foreach (var id in ids)
+        // The weakest link is one of the others.
+        foreach (var id in ids.Where(id => id != MeasureIds.WeakestLink))
         {
             foreach (var limit in KnownLimits.For(id, central.Input))
             {
@@ -153,7 +154,7 @@ public static class UncertaintyStudy
         Add("the piece touches the ground or an obstacle", MeasureIds.Room, 0, true);
         if (central.Input.Catch.Kind != CatchKind.HardStop)
         {
-            Add("rope faster through the hand than it can hold (3 m/s, common practice, no source)", MeasureIds.RopeSpeed, FastestRope);
+            Add("rope faster at the device than a hand can hold (3 m/s, common practice, no source)", MeasureIds.RopeSpeed, FastestRope);
         }
 
         return shares;

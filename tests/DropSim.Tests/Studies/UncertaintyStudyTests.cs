@@ -85,7 +85,7 @@ public sealed class UncertaintyStudyTests
         var result = UncertaintyStudy.Compute(Case("hard-stop"), Small with { IndexRows = 0 });
         foreach (var curve in result.Bands.Curves)
         {
-            for (var k = 0; k < result.Bands.Time.Length; k++)
+            for (var k = 0; k < result.Bands.Time.Count; k++)
             {
                 for (var s = 1; s < 5; s++)
                 {
