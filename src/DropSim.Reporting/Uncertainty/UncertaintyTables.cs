@@ -103,7 +103,7 @@ internal static class UncertaintyTables
     private static StudyTable Bands(UncertaintyResult result, string name)
     {
         var bands = result.Bands;
-        StudyColumn Column(TraceBand b, double share) => new($"{b.Column[..^(b.Unit.Length + 1)]}_{Short(share)}_{b.Unit}", b.Unit);
+        static StudyColumn Column(TraceBand b, double share) => new($"{b.Column[..^(b.Unit.Length + 1)]}_{Short(share)}_{b.Unit}", b.Unit);
         return new(
             name + "-bands",
             [new("time_s", "s"), new("share_of_drops"), .. bands.Curves.SelectMany(b => UncertaintyOptions.Shares.Select(s => Column(b, s)))],
@@ -113,7 +113,7 @@ internal static class UncertaintyTables
 
     private static StudyTable Samples(UncertaintyResult result, string name)
     {
-        string Unit(string unit) => unit.Length == 0 ? "" : "_" + unit.Replace('/', '_').Replace(' ', '_');
+        static string Unit(string unit) => unit.Length == 0 ? "" : "_" + unit.Replace('/', '_').Replace(' ', '_');
         var measures = result.Central.Measures;
         return new(
             name + "-samples",
