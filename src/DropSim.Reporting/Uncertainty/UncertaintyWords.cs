@@ -103,14 +103,15 @@ internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptio
             return string.Create(CultureInfo.InvariantCulture, $"none of {count}");
         }
 
-        // Two digits, but a share just below all is not all.
-        static string Of(double part) => part > 0.995 && part < 1 ? (Percent * part).ToString("0.0", CultureInfo.InvariantCulture) : Format.Number(Percent * part);
-        return share.Low.Equals(share.High) ? Of(share.Low) + " %" : $"{Of(share.Low)} to {Of(share.High)} %";
+        return share.Low.Equals(share.High) ? Part(share.Low) + " %" : $"{Part(share.Low)} to {Part(share.High)} %";
     }
+
+    /// <summary>Two digits, but a share just below all is not all.</summary>
+    private static string Part(double part) => part > 0.995 && part < 1 ? (Percent * part).ToString("0.0", CultureInfo.InvariantCulture) : Format.Number(Percent * part);
 
     /// <summary>The 95 % interval of a share for the number of drops.</summary>
     public static string Interval(ShareBounds share) =>
-        $"{Format.Number(Percent * share.SampleLow)} to {Format.Number(Percent * share.SampleHigh)} %";
+        $"{Part(share.SampleLow)} to {Part(share.SampleHigh)} %";
 
     /// <summary>An input's value with its unit.</summary>
     public string Input(UncertainInput input, double value)
