@@ -27,7 +27,7 @@ internal static class UncertaintyCommand
         var command = new Command("uncertainty", DropSimApp.WithExamples(
             "Spreads all uncertain inputs at once: bands on the curves, quantiles of every measure, shares of drops past the limits that are known, and what the spread comes from.",
             "dropsim uncertainty scenarios/medium-log.toml",
-            "dropsim uncertainty scenarios/how-sure.toml --samples 4096 --case base-let-run"))
+            "dropsim uncertainty scenarios/studies/how-sure.toml --samples 4096 --case base-let-run"))
         {
             path, samples, rows, seed, points, only,
         };

@@ -13,7 +13,7 @@ public sealed class UncertaintyFiguresTests
 {
     private static readonly Lazy<UncertaintyScenario> Computed = new(() =>
     {
-        var scenario = ScenarioReader.Read(Path.Combine(Repository.Folder("scenarios"), "how-sure.toml")).Scenario!;
+        var scenario = ScenarioReader.Read(Path.Combine(Repository.Folder("scenarios"), "studies", "how-sure.toml")).Scenario!;
         var options = new UncertaintyOptions { Samples = 64, IndexRows = 0, Threads = 2 };
         return new UncertaintyScenario(scenario.Name, scenario.Title, scenario.SourceHash, [UncertaintyStudy.Compute(scenario.Cases.First(c => c.CatchName == "let-run"), options)], 1);
     });
