@@ -43,7 +43,7 @@ internal sealed class RangeJob
         while (watch.Elapsed < piece)
         {
             // The one that is furthest behind, so that cases under comparison are known equally well.
-            RangeStudy.Pieces? next = _work.Where(w => !Known(w.Run) && !w.Pieces.IsComplete).MinBy(w => w.Pieces.Done).Pieces;
+            RangeStudy.Pieces? next = _work.Where(w => !Known(w.Run) && !w.Pieces.IsComplete).Select(w => w.Pieces).MinBy(p => p.Done);
             if (next is null)
             {
                 return;

@@ -7,6 +7,11 @@ public sealed class Chromium : IAsyncLifetime
 {
     private const string Executable = "/usr/bin/chromium";
 
+    /// <summary>Why tests in a browser are skipped here; null where they run.</summary>
+    internal static string? WhySkipped { get; } = File.Exists(Executable) || Environment.GetEnvironmentVariable("CI") == "true"
+        ? null
+        : $"needs a browser at {Executable} (apt-get install chromium)";
+
     private readonly string _folder = Directory.CreateTempSubdirectory("dropsim-browser-").FullName;
     private IPlaywright? _playwright;
 
@@ -14,6 +19,11 @@ public sealed class Chromium : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
+        if (WhySkipped is not null)
+        {
+            return;
+        }
+
         _playwright = await Playwright.CreateAsync();
         Browser = await _playwright.Chromium.LaunchAsync(new()
         {
@@ -25,8 +35,12 @@ public sealed class Chromium : IAsyncLifetime
 
     public async Task DisposeAsync()
     {
-        await Browser.DisposeAsync();
-        _playwright?.Dispose();
+        if (_playwright is not null)
+        {
+            await Browser.DisposeAsync();
+            _playwright.Dispose();
+        }
+
         Directory.Delete(_folder, recursive: true);
     }
 

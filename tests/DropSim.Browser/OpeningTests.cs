@@ -4,7 +4,7 @@ namespace DropSim.Browser;
 [Collection("browser")]
 public sealed class OpeningTests(Chromium chromium)
 {
-    [Fact]
+    [BrowserFact]
     public async Task The_page_opens_from_the_disk_computes_in_a_worker_and_asks_the_network_for_nothing()
     {
         await using var open = await chromium.LessonAsync();
