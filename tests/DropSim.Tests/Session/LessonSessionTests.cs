@@ -10,6 +10,7 @@ namespace DropSim.Tests.Session;
 /// <summary>The engine behind the lesson page, asked as the page asks it.</summary>
 public sealed class LessonSessionTests
 {
+    private static readonly int[] FirstCase = [0];
     private static readonly string Path = System.IO.Path.Combine(Repository.Folder("scenarios"), "medium-log.toml");
 
     [Fact]
@@ -17,7 +18,7 @@ public sealed class LessonSessionTests
     {
         var session = new LessonSession("test");
         var text = File.ReadAllText(Path);
-        var simulated = Ask(session, "simulate", new { text, file = "medium-log.toml", cases = new[] { 0 }, quality = "exact", units = "si" });
+        var simulated = Ask(session, "simulate", new { text, file = "medium-log.toml", cases = FirstCase, quality = "exact", units = "si" });
         var run = simulated["runs"]![0]!["run"]!.GetValue<int>();
 
         var answer = Ask(session, "ranges", new { runs = new[] { run }, units = "si" });
@@ -42,7 +43,7 @@ public sealed class LessonSessionTests
     [Fact]
     public void A_text_that_cannot_be_read_answers_with_the_messages_of_the_command_line()
     {
-        var answer = Ask(new LessonSession("test"), "simulate", new { text = "[piece]\nkind = \"lgo\"\n", file = "x.toml", cases = new[] { 0 } });
+        var answer = Ask(new LessonSession("test"), "simulate", new { text = "[piece]\nkind = \"lgo\"\n", file = "x.toml", cases = FirstCase });
 
         var expected = ScenarioReader.Read("[piece]\nkind = \"lgo\"\n"u8, "x.toml").Problems.Select(p => p.ToString());
         answer["problems"]!.AsArray().Select(p => p!["message"]!.GetValue<string>()).Should().Equal(expected).And.NotBeEmpty();
