@@ -35,15 +35,18 @@ public sealed class FrictionTieTests
         {
             var (n, ring) = tie;
             var branch = FrictionNetwork.Choose(true, true, n, 1_000, null, out var violation);
-            violation.Should().BeLessThan(1e-9);
+
+            // Both ends may be named together where one of them would give by less than what locating an event leaves (BothWidth, in m/s
+            // and in shares of the force scale): A1 a ten-thousandth of a newton below the hitch's limit is such a case.
+            violation.Should().BeLessThan(FrictionNetwork.BothWidth);
             if (!branch.HitchDraws && !branch.DeviceGives)
             {
                 return;
             }
 
             var flow = FrictionNetwork.Flow(branch, n);
-            flow.Hitch.Should().BeGreaterThanOrEqualTo(-1e-9);
-            flow.Device.Should().BeGreaterThanOrEqualTo(-1e-9);
+            flow.Hitch.Should().BeGreaterThanOrEqualTo(-FrictionNetwork.BothWidth);
+            flow.Device.Should().BeGreaterThanOrEqualTo(-FrictionNetwork.BothWidth);
 
             // How T_h - ratio x capacity goes on: d/dt T_h = slope v_h, d/dt capacity = slope v_d + what it rises by itself.
             var (ratio, ratioRate) = ring == RingState.Out ? (n.Rho, n.RhoRate) : (1 / n.Rho, -n.RhoRate / (n.Rho * n.Rho));
@@ -61,7 +64,7 @@ public sealed class FrictionTieTests
                     break;
                 case { HitchDraws: true, DeviceGives: true }:
                     opens.Should().BeApproximately(0, rounding);
-                    (ring == RingState.Out ? flow.Slip : -flow.Slip).Should().BeGreaterThanOrEqualTo(-1e-9);
+                    (ring == RingState.Out ? flow.Slip : -flow.Slip).Should().BeGreaterThanOrEqualTo(-FrictionNetwork.BothWidth);
                     both++;
                     break;
                 case { DeviceGives: true }:
