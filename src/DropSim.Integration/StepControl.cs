@@ -63,5 +63,5 @@ internal sealed class StepControl
     }
 
     private double Factor(double error) =>
-        error <= 0 ? LargestGrowth : Math.Clamp(Safety * Math.Pow(error, _exponent), LargestShrink, LargestGrowth);
+        error <= 0 ? LargestGrowth : Math.Clamp(Safety * Elementary.Pow(error, _exponent), LargestShrink, LargestGrowth);
 }

@@ -242,7 +242,7 @@ internal sealed class Stepper
         }
 
         double steepest = Math.Max(sizeOfRates, sizeOfChange);
-        double guess = steepest <= 1e-15 ? Math.Max(1e-6, 1e-3 * trial) : Math.Pow(0.01 / steepest, 1.0 / _method.Order);
+        double guess = steepest <= 1e-15 ? Math.Max(1e-6, 1e-3 * trial) : Elementary.Pow(0.01 / steepest, 1.0 / _method.Order);
         guess = Math.Min(Math.Min(100 * trial, guess), largest);
         return guess > 0 ? guess : trial;
     }

@@ -1,3 +1,5 @@
+using DropSim.Integration;
+
 namespace DropSim.Model;
 
 /// <summary>
@@ -268,7 +270,7 @@ internal sealed class ContactPlaces
     }
 
     /// <summary>Energy stored at a penetration, J.</summary>
-    public double StoredEnergy(double penetration) => _stiffness * Math.Pow(Math.Max(penetration, 0), 2.5) / 2.5;
+    public double StoredEnergy(double penetration) => _stiffness * Elementary.Pow(Math.Max(penetration, 0), 2.5) / 2.5;
 
     private static void AddContact(ref Instant at, double onSparX, double onSparZ, double height, double offset)
     {

@@ -118,7 +118,7 @@ internal sealed partial class DropSystem
             case Guard.Ground:
                 return Stop(EndKind.Ground);
             case Guard.Obstacle:
-                var (sin, cos) = Math.SinCos(state[StateLayout.Lean]);
+                var (sin, cos) = Elementary.SinCos(state[StateLayout.Lean]);
                 ObstacleRoom(state, sin, cos, out var touched);
                 TouchedObstacle = touched;
                 return Stop(EndKind.Obstacle);
@@ -166,7 +166,7 @@ internal sealed partial class DropSystem
     private void SetWraps(double wraps)
     {
         _phase.Wraps = wraps;
-        _phase.DeviceRatio = Math.Exp(2 * Math.PI * wraps * _input.Device.Friction);
+        _phase.DeviceRatio = Elementary.Exp(2 * Math.PI * wraps * _input.Device.Friction);
     }
 
     private EventResponse Stop(EndKind kind)

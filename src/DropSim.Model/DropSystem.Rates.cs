@@ -1,3 +1,5 @@
+using DropSim.Integration;
+
 namespace DropSim.Model;
 
 /// <content>The laws: from state to forces to rates.</content>
@@ -58,7 +60,7 @@ internal sealed partial class DropSystem
         at.RingVx = wRate;
         at.RingVz = -(_ringOffset * slopeRate) - shorteningRate;
 
-        (at.Sin, at.Cos) = Math.SinCos(y[StateLayout.Lean]);
+        (at.Sin, at.Cos) = Elementary.SinCos(y[StateLayout.Lean]);
         var rate = y[StateLayout.LeanRate];
         var across = (_body.Hitch.Xi * at.Cos) - (_body.Hitch.Eta * at.Sin);
         var along = (_body.Hitch.Xi * at.Sin) + (_body.Hitch.Eta * at.Cos);
@@ -96,11 +98,11 @@ internal sealed partial class DropSystem
         // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
         var cross = (at.U2X * at.U1Z) - (at.U2Z * at.U1X);
         var dot = (at.U2X * at.U1X) + (at.U2Z * at.U1Z);
-        at.LegAngle = Math.Atan2(cross, dot);
+        at.LegAngle = Elementary.Atan2(cross, dot);
         if (at.U1Z >= 0)
         {
             // With both legs pointing down the two directions are less than half a turn apart: there is only one turn to be on.
-            var turned = DirectionOfLoadLeg(at.U1X, at.U1Z) - Math.Atan2(at.U2Z, at.U2X);
+            var turned = DirectionOfLoadLeg(at.U1X, at.U1Z) - Elementary.Atan2(at.U2Z, at.U2X);
             at.LegAngle += 2 * Math.PI * Math.Round((turned - at.LegAngle) / (2 * Math.PI));
         }
 
@@ -158,13 +160,13 @@ internal sealed partial class DropSystem
 
     private static double DirectionOfLoadLeg(double x, double z)
     {
-        var direction = Math.Atan2(z, x);
+        var direction = Elementary.Atan2(z, x);
         return direction > LoadLegCut ? direction - (2 * Math.PI) : direction;
     }
 
     private double Ratio(ref Instant at)
     {
-        at.RhoSliding = Math.Exp(_friction * at.Wrap);
+        at.RhoSliding = Elementary.Exp(_friction * at.Wrap);
         at.RhoBearing = at.RhoSliding;
         if (_frictionless)
         {
@@ -176,7 +178,7 @@ internal sealed partial class DropSystem
             return at.RhoSliding;
         }
 
-        at.RhoBearing = 1 + (_bearing * Math.Sin(at.Wrap / 2));
+        at.RhoBearing = 1 + (_bearing * Elementary.SinCos(at.Wrap / 2).Sin);
         return _phase.Phaseless ? Math.Min(at.RhoBearing, at.RhoSliding) : _phase.BearingTurns ? at.RhoBearing : at.RhoSliding;
     }
 
@@ -192,7 +194,7 @@ internal sealed partial class DropSystem
         var ground = -((at.U2X * at.RingVz) - (at.U2Z * at.RingVx)) * at.PerD2;
         var wrapRate = -_phase.WrapSign * (load - ground);
         var bearing = _isBlock && (_phase.Phaseless ? at.RhoBearing < at.RhoSliding : _phase.BearingTurns);
-        return wrapRate * (bearing ? _bearing * Math.Cos(at.Wrap / 2) / 2 : _friction * at.RhoSliding);
+        return wrapRate * (bearing ? _bearing * Elementary.SinCos(at.Wrap / 2).Cos / 2 : _friction * at.RhoSliding);
     }
 
     private static double Slope(TakeUpInput takeUp) => takeUp.Length > 0 ? (takeUp.ForceTo - takeUp.ForceFrom) / takeUp.Length : 0;

@@ -135,7 +135,7 @@ internal sealed partial class DropSystem : IHybridSystem
         var faceCut = start.Kind == StartKind.FaceCut;
         var lean = _body.BalanceLean + start.LeanPastBalance;
         var rate = faceCut ? start.InitialRate : start.PushSpeed / _input.Piece.CentreOfGravity;
-        var (sin, cos) = Math.SinCos(lean);
+        var (sin, cos) = Elementary.SinCos(lean);
 
         // The hinge point of the piece stands on the hinge point of the spar.
         y[StateLayout.PieceX] = _body.HingeX - ((_body.Hinge.Xi * sin) + (_body.Hinge.Eta * cos));

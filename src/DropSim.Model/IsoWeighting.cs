@@ -107,11 +107,13 @@ public sealed class IsoWeighting
         double sum = 0;
         for (int i = 1; i < weighted.Length; i++)
         {
-            sum += 0.5 * step * (Math.Pow(weighted[i - 1], 4) + Math.Pow(weighted[i], 4));
+            sum += 0.5 * step * (Fourth(weighted[i - 1]) + Fourth(weighted[i]));
         }
 
-        return Math.Pow(sum, 0.25);
+        return Math.Sqrt(Math.Sqrt(sum));
     }
+
+    private static double Fourth(double value) => value * value * (value * value);
 
     /// <summary>Puts a point halfway between each two by the cubic through four: 1e-4 low at 40 Hz on 1 ms.</summary>
     private static double[] Halve(double[] values)

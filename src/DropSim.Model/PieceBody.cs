@@ -1,3 +1,5 @@
+using DropSim.Integration;
+
 namespace DropSim.Model;
 
 /// <summary>
@@ -26,9 +28,9 @@ internal sealed class PieceBody
         {
             HingeX = buttRadius * (1 - (2 * input.Start.FaceCutDepth));
             Hinge = new(-c, HingeX - b);
-            var mouth = Math.Min((buttRadius - HingeX) * Math.Tan(Math.Min(input.Start.ReleaseAngle, LargestMouth)), piece.Length / 2);
+            var mouth = Math.Min((buttRadius - HingeX) * Tangent(Math.Min(input.Start.ReleaseAngle, LargestMouth)), piece.Length / 2);
             Mouth = new(mouth - c, Radius(mouth) - b);
-            BalanceLean = Math.Atan2(HingeX - b, c);
+            BalanceLean = Elementary.Atan2(HingeX - b, c);
         }
         else
         {
@@ -94,6 +96,12 @@ internal sealed class PieceBody
 
     /// <summary>The outline that can touch the ground and obstacles.</summary>
     public BodyPoint[] Outline { get; }
+
+    private static double Tangent(double angle)
+    {
+        var (sin, cos) = Elementary.SinCos(angle);
+        return sin / cos;
+    }
 }
 
 /// <summary>A point fixed in the piece.</summary>

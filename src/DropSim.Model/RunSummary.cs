@@ -131,7 +131,7 @@ internal sealed partial class RunSummary
     private double TouchSpeed(EndKind kind)
     {
         var y = _state;
-        var (sin, cos) = Math.SinCos(y[StateLayout.Lean]);
+        var (sin, cos) = Elementary.SinCos(y[StateLayout.Lean]);
         var best = double.PositiveInfinity;
         double speed = 0;
         foreach (var p in _system.Body.Outline)
@@ -189,7 +189,7 @@ internal sealed partial class RunSummary
         Peak(Mi.ClimberSpeed, "Speed of the spar at the climber's feet", "m/s", Channel.ClimberSpeed, "largest");
         var w1 = _spar.ModeCount > 0 ? _spar.AngularFrequencies[0] : double.NaN;
         Add(Mi.SettleTime, "Time for the sway to die down to a twentieth", "s",
-            _spar.ModeCount > 0 && _spar.DampingRatio > 0 ? Math.Log(20) / (_spar.DampingRatio * w1) : double.NaN, null,
+            _spar.ModeCount > 0 && _spar.DampingRatio > 0 ? Elementary.Log(20) / (_spar.DampingRatio * w1) : double.NaN, null,
             _spar.ModeCount > 0 && _spar.DampingRatio > 0 ? MeasureState.Exact : MeasureState.Unknown, Worse.Larger, "ln 20 / (damping ratio x 2 pi x sway frequency), bare spar with climber");
         Add(Mi.SwayFrequency, "Sway frequency of the spar with the climber", "Hz", w1 / (2 * Math.PI), null,
             _spar.ModeCount > 0 ? MeasureState.Exact : MeasureState.Unknown, Worse.Neither, "first mode");

@@ -45,8 +45,8 @@ internal sealed class SparBeam
         Bending = new double[Size, Size];
         Mass = new double[Size, Size];
         Weight = new double[Size, Size];
-        Integrate(input.Height, Bending, 2, z => input.Modulus * Math.PI / 4 * Math.Pow(taper.Radius(z), 4));
-        Integrate(input.Height, Mass, 0, z => input.Density * Math.PI * Math.Pow(taper.Radius(z), 2));
+        Integrate(input.Height, Bending, 2, z => input.Modulus * Math.PI / 4 * Square(Square(taper.Radius(z))));
+        Integrate(input.Height, Mass, 0, z => input.Density * Math.PI * Square(taper.Radius(z)));
         Integrate(input.Height, Weight, 1, z => gravity * input.Density * taper.VolumeAbove(z));
         if (input.ClimberMass > 0 && climberHeight > 0)
         {
@@ -129,6 +129,8 @@ internal sealed class SparBeam
             _ => (((12 * s) - 6) / (length * length), ((6 * s) - 4) / length, (6 - (12 * s)) / (length * length), ((6 * s) - 2) / length),
         };
     }
+
+    private static double Square(double value) => value * value;
 
     private void Integrate(double upTo, double[,] matrix, int derivative, Func<double, double> factor)
     {

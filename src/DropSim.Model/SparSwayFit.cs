@@ -21,7 +21,7 @@ internal static class SparSwayFit
     public static (double RootStiffness, double Modulus) Fit(
         SparTaper taper, SparInput input, int elements, double gravity, double frequency)
     {
-        double square = Math.Pow(2 * Math.PI * frequency, 2);
+        double square = 2 * Math.PI * frequency * 2 * Math.PI * frequency;
         if (double.IsFinite(input.RootStiffness) && FitRoot(new SparBeam(taper, input, elements, gravity, rigidRoot: false), square) is double root)
         {
             return (root, input.Modulus);

@@ -1,3 +1,4 @@
+using DropSim.Integration;
 using DropSim.Model;
 
 namespace DropSim.Studies;
@@ -92,17 +93,17 @@ public static partial class RangeStudy
         double x = 2;
         for (var i = 0; i < 60; i++)
         {
-            x = Math.Pow(1 + x, 1.0 / (d + 1));
+            x = Elementary.Pow(1 + x, 1.0 / (d + 1));
         }
 
         var point = new double[d];
         for (var i = 0; i < d; i++)
         {
-            var u = (0.5 + (k * Math.Pow(1 / x, i + 1))) % 1;
+            var u = (0.5 + (k * Elementary.Pow(1 / x, i + 1))) % 1;
             var (low, high) = (ranges[i].Low, ranges[i].High);
 
             // Stiffnesses range over factors: spread them in the logarithm.
-            point[i] = low > 0 && high / low >= FactorRange && double.IsFinite(high) ? low * Math.Pow(high / low, u)
+            point[i] = low > 0 && high / low >= FactorRange && double.IsFinite(high) ? low * Elementary.Pow(high / low, u)
                 : double.IsFinite(high) ? low + (u * (high - low))
                 : u < 0.5 ? low : high;
         }

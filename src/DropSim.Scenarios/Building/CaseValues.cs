@@ -1,4 +1,5 @@
 using System.Globalization;
+using DropSim.Integration;
 using DropSim.Model;
 using DropSim.Scenarios.Keys;
 using DropSim.Scenarios.Units;
@@ -224,7 +225,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
         bool lower = _mass <= MediumMass;
         (KeyDefault from, KeyDefault to) = lower ? (sizes.Light, sizes.Medium) : (sizes.Medium, sizes.Heavy);
         (double fromMass, double toMass) = lower ? (LightMass, MediumMass) : (MediumMass, HeavyMass);
-        double part = Math.Clamp(Math.Log(_mass / fromMass) / Math.Log(toMass / fromMass), 0, 1);
+        double part = Math.Clamp(Elementary.Log(_mass / fromMass) / Elementary.Log(toMass / fromMass), 0, 1);
         return new Known(Mix(from.Value, to.Value)!.Value, Mix(from.Low, to.Low), Mix(from.High, to.High), false,
             from.Source + " (by the log's mass, between those for 50, 150 and 500 kg)");
 

@@ -1,3 +1,4 @@
+using DropSim.Integration;
 using DropSim.Model;
 using DropSim.Scenarios.Keys;
 
@@ -79,7 +80,7 @@ internal static class GeometryChecks
         StartInput start = input.Start;
         double lean = start.Kind == StartKind.PushedOff
             ? start.LeanPastBalance
-            : Math.Atan2((radius * (1 - (2 * start.FaceCutDepth))) - input.Piece.SidewaysOffset, input.Piece.CentreOfGravity) + start.LeanPastBalance;
+            : Elementary.Atan2((radius * (1 - (2 * start.FaceCutDepth))) - input.Piece.SidewaysOffset, input.Piece.CentreOfGravity) + start.LeanPastBalance;
         if (lean >= start.ReleaseAngle)
         {
             values.Problem("start.release-angle",

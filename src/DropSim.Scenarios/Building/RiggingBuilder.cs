@@ -1,3 +1,4 @@
+using DropSim.Integration;
 using DropSim.Model;
 using DropSim.Scenarios.Keys;
 
@@ -110,7 +111,7 @@ internal static class RiggingBuilder
     /// <summary>Tension ratio of the rigging point when the piece hangs still and creeps down: both legs down, half a turn.</summary>
     public static double HangingRatio(RiggingPointKind kind, double friction, double efficiency)
     {
-        double sliding = Math.Exp(friction * HalfTurn);
+        double sliding = Elementary.Exp(friction * HalfTurn);
         return kind == RiggingPointKind.Block ? Math.Min(1 / efficiency, sliding) : sliding;
     }
 
@@ -123,7 +124,7 @@ internal static class RiggingBuilder
     {
         const double Gravity = 9.80665;
         double turn = 2 * Math.PI * wraps;
-        double At(double ratio, double force) => Math.Log(mass * Gravity / (ratio * force)) / turn;
+        double At(double ratio, double force) => Elementary.Log(mass * Gravity / (ratio * force)) / turn;
         return (At(pointRatio, hand), At(pointRatioHigh, hand * (1 + HandReading)), At(pointRatioLow, hand * (1 - HandReading)));
     }
 
@@ -166,7 +167,7 @@ internal static class RiggingBuilder
     public static double HoldingTurns(double mass, double friction, double pointRatio)
     {
         const double Gravity = 9.80665;
-        return Math.Log(Math.Max(1, mass * Gravity / (DefaultHold * pointRatio))) / (2 * Math.PI * friction);
+        return Elementary.Log(Math.Max(1, mass * Gravity / (DefaultHold * pointRatio))) / (2 * Math.PI * friction);
     }
 
     /// <summary>
@@ -177,7 +178,7 @@ internal static class RiggingBuilder
     public static (double Low, double High) TestedTurns(
         double testMass, double testWraps, double testHand, (double Low, double High) mass, (double Low, double High) friction)
     {
-        double At(double m, double reading, double mu) => testWraps + (Math.Log(m * testHand * reading / (testMass * DefaultHold)) / (2 * Math.PI * mu));
+        double At(double m, double reading, double mu) => testWraps + (Elementary.Log(m * testHand * reading / (testMass * DefaultHold)) / (2 * Math.PI * mu));
         double[] turns =
         [
             .. from m in new[] { mass.Low, mass.High }

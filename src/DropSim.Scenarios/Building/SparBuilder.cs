@@ -1,3 +1,4 @@
+using DropSim.Integration;
 using DropSim.Model;
 using DropSim.Scenarios.Keys;
 
@@ -184,7 +185,7 @@ internal static class SparBuilder
         }
 
         // Logarithmic decrement: ln(1/left) / swings = 2 pi zeta / sqrt(1 - zeta^2).
-        double decrement = Math.Log(1 / left.Number) / swings.Number;
+        double decrement = Elementary.Log(1 / left.Number) / swings.Number;
         double zeta = decrement / Math.Sqrt((4 * Math.PI * Math.PI) + (decrement * decrement));
         return values.Take("spar.damping", Math.Min(zeta, 0.5), null, null, $"decay of the sway test, {CaseValues.Line(left)}");
     }
