@@ -18,6 +18,9 @@ public sealed class ScalingTests
 
     private const int RandomDropsTried = 8;
 
+    /// <summary>Rope that slips to and fro over the rigging point in a catch and its rebounds, m.</summary>
+    private const double RopeMoved = 0.5;
+
     private static readonly (string Id, double Factor)[] _measures =
     [
         (MeasureIds.RiggingPointForce, Force), (MeasureIds.LoadLegTension, Force), (MeasureIds.GroundLegTension, Force), (MeasureIds.HandForce, Force),
@@ -38,15 +41,17 @@ public sealed class ScalingTests
 
             foreach (var (id, factor) in _measures)
             {
-                // Tolerance 1e-9; strikes and slips make later peaks a little more sensitive. The slip is a sum of many small ones to and fro.
-                var share = id == MeasureIds.RopeSlip ? 1e-4 : 1e-5;
-                small[id].Value.Should().BeApproximately(factor * large[id].Value, share * factor * Math.Abs(large[id].Value), $"{name}: {id}");
+                // Tolerance 1e-9; strikes and slips make later peaks a little more sensitive. The slip is what is left of many to and fro:
+                // it errs by a share of the rope that moved, some tenths of a metre, not of the few millimetres that may be left.
+                var size = id == MeasureIds.RopeSlip ? Math.Max(Math.Abs(large[id].Value), RopeMoved) : Math.Abs(large[id].Value);
+                small[id].Value.Should().BeApproximately(factor * large[id].Value, 1e-5 * factor * size, $"{name}: {id}");
             }
 
             small.Strikes.Should().HaveSameCount(large.Strikes);
             foreach (var (a, b) in small.Strikes.Zip(large.Strikes))
             {
-                a.Energy.Should().BeApproximately(Force * S * b.Energy, (1e-3 * Force * S * b.Energy) + 1e-6);
+                // A late strike that carries a ten-thousandth of the drop's energy hangs on all that came before it.
+                a.Energy.Should().BeApproximately(Force * S * b.Energy, Force * S * ((1e-3 * b.Energy) + (1e-6 * large.Ledger.Fallen)));
             }
         }
     }

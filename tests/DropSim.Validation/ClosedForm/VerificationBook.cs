@@ -23,9 +23,16 @@ internal static class VerificationBook
         _points.GetOrAdd(@case.Id, _ => new(() => [.. @case.Compute()])).Value;
 
     /// <summary>
-    /// The point at which a case comes nearest to what is allowed; the first where all are far within it, so that the last bits of a
-    /// computation do not choose.
+    /// The point at which a case comes nearest to what is allowed; of points about as near, and where all are far within it, the first, so
+    /// that the last bits of a computation do not choose.
     /// </summary>
-    public static VerificationPoint Worst(VerificationCase @case) =>
-        Points(@case).MaxBy(p => @case.Share(p) < SteadyNumber.Small ? 0 : @case.Share(p));
+    public static VerificationPoint Worst(VerificationCase @case)
+    {
+        var points = Points(@case);
+        var most = points.Max(p => @case.Share(p));
+        return points.First(p => @case.Share(p) >= AboutAsNear * most || most < SteadyNumber.Small);
+    }
+
+    /// <summary>Shares of what is allowed that differ by less than this factor count as equal. Choice of this page.</summary>
+    private const double AboutAsNear = 0.9;
 }
