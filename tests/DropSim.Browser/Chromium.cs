@@ -7,6 +7,9 @@ public sealed class Chromium : IAsyncLifetime
 {
     private const string Executable = "/usr/bin/chromium";
 
+    /// <summary>How long a page may take before a test gives it up, ms: other tests run beside it on the same two cores.</summary>
+    private const float Patience = 120_000;
+
     /// <summary>Why tests in a browser are skipped here; null where they run.</summary>
     internal static string? WhySkipped { get; } = File.Exists(Executable) || Environment.GetEnvironmentVariable("CI") == "true"
         ? null
@@ -60,6 +63,7 @@ public sealed class Chromium : IAsyncLifetime
     public async Task<OpenPage> OpenAsync(string file, int width = 1440, int height = 900)
     {
         var page = await Browser.NewPageAsync(new() { ViewportSize = new() { Width = width, Height = height } });
+        page.SetDefaultTimeout(Patience);
         var open = new OpenPage(page);
         await page.GotoAsync(new Uri(file).AbsoluteUri);
         await page.EvaluateAsync("() => lessonEngine.ready");
