@@ -15,8 +15,14 @@ internal sealed class PreparedSpar
         _spar = new ModalSpar(input.Spar, input.Computation.Modes, input.Computation.Elements, input.Computation.Gravity);
     }
 
-    /// <summary>The modes, where a drop has the very same spar and computation; null where not.</summary>
+    /// <summary>The modes, where a drop stands on an equal spar and is computed alike; null where not.</summary>
     /// <param name="input">A drop.</param>
-    public ModalSpar? For(DropInput input) =>
-        input.Spar.Equals(_made.Spar) && input.Computation.Equals(_made.Computation) ? _spar : null;
+    public ModalSpar? For(DropInput input) => Fits(input) ? _spar : null;
+
+    /// <summary>Whether a drop stands on an equal spar, however often it was built, and is computed alike.</summary>
+    /// <param name="input">A drop.</param>
+    public bool Fits(DropInput input) =>
+        input.Computation == _made.Computation
+        && input.Spar.Diameters.SequenceEqual(_made.Spar.Diameters)
+        && input.Spar with { Diameters = _made.Spar.Diameters } == _made.Spar;
 }

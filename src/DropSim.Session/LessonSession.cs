@@ -112,7 +112,7 @@ public sealed class LessonSession(string version)
             DropCase dropCase = scenario.Cases[index];
             try
             {
-                DropRun run = DropSimulator.Run(_spars.Shared(dropCase.Input), new RunOptions
+                DropRun run = DropSimulator.Run(dropCase.Input, new RunOptions
                 {
                     ToleranceFactor = coarse ? CoarseTolerance : 1,
                     Spar = _spars.For(dropCase.Input),

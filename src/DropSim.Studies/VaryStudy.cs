@@ -49,10 +49,10 @@ public static class VaryStudy
         ArgumentNullException.ThrowIfNull(at);
         ArgumentNullException.ThrowIfNull(central);
         ArgumentNullException.ThrowIfNull(options);
-        var spars = new SparStore(At(central, options.Tolerance));
+        var spar = new PreparedSpar(At(central, options.Tolerance));
         return StudyRuns.Compute(
             count,
-            (i, token) => at(i) is { Input: { } input } ? One(input, options, spars, token) : Refused(options, at(i).Refusal),
+            (i, token) => at(i) is { Input: { } input } ? One(input, options, spar, token) : Refused(options, at(i).Refusal),
             options.Threads, progress, cancellation);
     }
 
@@ -100,10 +100,9 @@ public static class VaryStudy
     private static DropInput At(DropInput input, double tolerance) =>
         input with { Computation = input.Computation with { RelativeTolerance = tolerance } };
 
-    private static VariedDrop One(DropInput given, VaryOptions options, SparStore? spars, CancellationToken cancellation)
+    private static VariedDrop One(DropInput given, VaryOptions options, PreparedSpar? spar, CancellationToken cancellation)
     {
-        var wanted = At(given, options.Tolerance);
-        var (input, spar) = spars?.Take(wanted) ?? (wanted, null);
+        var input = At(given, options.Tolerance);
         var detail = options.Measures.Any(NeedCurves.Contains) ? RunDetail.Full : RunDetail.MeasuresOnly;
         var outcome = DropOutcome.Of(input, new RunOptions { Detail = detail, Spar = spar }, cancellation);
         if (outcome.Run is not { } run)
