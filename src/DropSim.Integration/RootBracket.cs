@@ -17,7 +17,10 @@ internal struct RootBracket
     private double _droppedValue;
     private bool _hasDropped;
 
-    /// <summary>Opens a bracket; exactly one of the two values must be above zero.</summary>
+    /// <summary>
+    /// Opens a bracket; exactly one of the two values must be above zero, and the tolerance no less than four units in the last place of
+    /// the ends, or a point between them may round to one of them.
+    /// </summary>
     internal RootBracket(double first, double firstValue, double second, double secondValue, double tolerance)
     {
         _newest = second;
@@ -57,11 +60,7 @@ internal struct RootBracket
 
         // Never nearer to an end than half the tolerance, so that the bracket closes from both sides.
         double least = Math.Min(0.5, 0.5 * _tolerance / Math.Abs(gap));
-        fraction = double.IsNaN(fraction) ? 0.5 : Math.Clamp(fraction, least, 1 - least);
-        double next = _newest + (fraction * gap);
-
-        // In the last digits of the time a fraction may round back to an end: halve instead.
-        return next == _newest || next == _opposite ? _newest + (0.5 * gap) : next;
+        return _newest + (Math.Clamp(fraction, least, 1 - least) * gap);
     }
 
     /// <summary>Takes in the value found at <see cref="Next"/>.</summary>

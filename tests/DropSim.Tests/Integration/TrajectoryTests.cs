@@ -112,24 +112,6 @@ public class TrajectoryTests
         FluentActions.Invoking(() => kept.At(double.NaN, y)).Should().Throw<ArgumentOutOfRangeException>();
     }
 
-    [Fact]
-    public void The_largest_value_within_a_step_is_found_to_many_digits()
-    {
-        // y = sin t over steps of up to 3 s: the largest value is 1 at pi / 2.
-        var finder = new StepMaximum(2);
-        (double Time, double Value) best = (0, 0);
-        var system = new SmoothSystem(2, (_, y, f) => (f[0], f[1]) = (y[1], -y[0]));
-        var options = new IntegrationOptions { RelativeTolerance = 1e-9, LargestStep = 3 };
-        double[] y = [0, 1];
-        new Integrator(system, options).Run(0, 3, y, new StepCallback(step =>
-        {
-            (double time, double value) = finder.Find(step, new First());
-            best = value > best.Value ? (time, value) : best;
-        }));
-        best.Value.Should().BeApproximately(1, 1e-8);
-        best.Time.Should().BeApproximately(Math.PI / 2, 1e-4);
-    }
-
     private static Trajectory Keep(double end, bool stopAtFirst = false)
     {
         var ball = new GuardedSystem(2, 1)
@@ -145,10 +127,5 @@ public class TrajectoryTests
         double[] y = [1, 0];
         new Integrator(ball, new IntegrationOptions()).Run(0, end, y, kept);
         return kept;
-    }
-
-    private sealed class First : IStateFunction
-    {
-        public double Value(double time, ReadOnlySpan<double> state) => state[0];
     }
 }
