@@ -83,7 +83,7 @@ internal sealed partial class DropSystem
     private bool Gives(TakeUpInput takeUp, double leg) =>
         takeUp.Length > 0 && Slope(takeUp) * leg <= SteepestTakeUp * (_curve.InitialSlope + _relaxing);
 
-    private void Guards(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> g)
+    internal void Guards(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> g)
     {
         g.Fill(double.PositiveInfinity);
         var flow = at.Flow;

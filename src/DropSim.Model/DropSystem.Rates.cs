@@ -30,7 +30,7 @@ internal sealed partial class DropSystem
         Move(y, ref at, rates);
     }
 
-    private void Place(ReadOnlySpan<double> y, ref Instant at)
+    internal void Place(ReadOnlySpan<double> y, ref Instant at)
     {
         var n = _n;
         double w = 0, slope = 0, wRate = 0, slopeRate = 0, shortening = 0, shorteningRate = 0;
@@ -87,7 +87,7 @@ internal sealed partial class DropSystem
         at.D2Rate = -((at.U2X * at.RingVx) + (at.U2Z * at.RingVz));
     }
 
-    private void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
+    internal void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
     {
         at.PerL1 = 1 / y[StateLayout.LoadLength];
         at.PerL2 = 1 / y[StateLayout.GroundLength];
@@ -207,7 +207,7 @@ internal sealed partial class DropSystem
         ? double.PositiveInfinity
         : takeUp.ForceFrom + ((takeUp.ForceTo - takeUp.ForceFrom) * taken / takeUp.Length);
 
-    private void Move(ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
+    internal void Move(ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
     {
         var n = _n;
         var t1 = at.Flow.T1;
