@@ -76,7 +76,7 @@ internal sealed partial class DropSystem
         double tipSpeed = 0;
         for (var i = 0; i < _n; i++)
         {
-            tipSpeed += _topShape[i] * y[_qRate + i];
+            tipSpeed += _modes[i].Top * y[_qRate + i];
         }
 
         channels[Channel.ClimberDeflection] = Math.Abs(climber);
@@ -97,7 +97,7 @@ internal sealed partial class DropSystem
     }
 
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>
-    internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / at.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / at.DeviceRatio, 0));
+    internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / _phase.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / _phase.DeviceRatio, 0));
 
     /// <summary>Deflection of the spar's axis at a height, m.</summary>
     public double DeflectionAt(double height, ReadOnlySpan<double> y)
@@ -120,10 +120,10 @@ internal sealed partial class DropSystem
         double climber = 0, speed = 0, acceleration = 0, tip = 0;
         for (var i = 0; i < _n; i++)
         {
-            climber += _climberShape[i] * y[_q + i];
-            speed += _climberShape[i] * y[_qRate + i];
-            acceleration += _climberShape[i] * at.ModeAcceleration[i];
-            tip += _topShape[i] * y[_q + i];
+            climber += _modes[i].Climber * y[_q + i];
+            speed += _modes[i].Climber * y[_qRate + i];
+            acceleration += _modes[i].Climber * at.ModeAcceleration[i];
+            tip += _modes[i].Top * y[_q + i];
         }
 
         return (climber, speed, acceleration, tip);
@@ -196,7 +196,7 @@ internal sealed partial class DropSystem
         double spar = 0;
         for (var i = 0; i < _n; i++)
         {
-            spar += ((y[_qRate + i] * y[_qRate + i]) + (_frequencySquared[i] * y[_q + i] * y[_q + i])) / 2;
+            spar += ((y[_qRate + i] * y[_qRate + i]) + (_modes[i].FrequencySquared * y[_q + i] * y[_q + i])) / 2;
         }
 
         var rope = (y[StateLayout.LoadLength] * Stored(at.Branch.LoadTaut ? at.E1 : at.Free1, y[StateLayout.LoadRelaxed]))

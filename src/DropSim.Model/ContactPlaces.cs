@@ -30,6 +30,10 @@ internal sealed class ContactPlaces
     private readonly double _damping;
     private readonly double[] _topShape;
     private readonly double[] _topSlope;
+    private readonly BodyPoint[] _corners;
+    private readonly double _widest;
+
+    // How far a unit of each mode moves any point of the side or of the top's edge, at most.
     private readonly double[] _reach;
     private readonly double _flankSlope;
     private readonly int _modes;
@@ -46,6 +50,8 @@ internal sealed class ContactPlaces
         _topShape = new double[_modes];
         _topSlope = new double[_modes];
         spar.ShapeAt(_height, _topShape, _topSlope);
+        _corners = body.HardCorners;
+        _widest = spar.Taper.LargestRadius;
         _reach = new double[_modes];
         var shape = new double[_modes];
         var slope = new double[_modes];
@@ -57,6 +63,12 @@ internal sealed class ContactPlaces
                 // A little more than seen, for what lies between the stations.
                 _reach[i] = Math.Max(_reach[i], 1.02 * Math.Abs(shape[i]));
             }
+        }
+
+        for (var i = 0; i < _modes; i++)
+        {
+            // The top's edge also goes up and down as the top tilts.
+            _reach[i] += Math.Abs(_topRadius * _topSlope[i]);
         }
 
         _flankSlope = (body.FlankEnd.Eta - body.Mouth.Eta) / (body.FlankEnd.Xi - body.Mouth.Xi);
@@ -73,65 +85,80 @@ internal sealed class ContactPlaces
         : pieceZ + (_body.HardCorners[place].Xi * cos) - (_body.HardCorners[place].Eta * sin);
 
     /// <summary>
-    /// Guards of all places, and the force of those that press: added to the generalised forces on the piece (x, z, lean) and the spar's modes.
+    /// Guards of all places, and the force of those that press: its generalised forces on the piece (x, z, lean) go to
+    /// <see cref="Instant.PushX"/> and its neighbours, those on the spar's modes to their accelerations.
     /// </summary>
-    public void Evaluate(
-        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState[] states, ref Instant at,
-        ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
+    public void Evaluate(ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ReadOnlySpan<ContactState> states, ref Instant at)
     {
         double reach = 0;
-        for (var i = 0; i < _modes; i++)
+        for (var i = 0; i < q.Length; i++)
         {
-            reach += _reach[i] * Math.Abs(y[firstMode + i]);
+            reach += _reach[i] * Math.Abs(q[i]);
         }
 
-        for (var place = 0; place < Count; place++)
+        var (sin, cos) = (at.Sin, at.Cos);
+        var (pieceX, pieceZ) = (y[StateLayout.PieceX], y[StateLayout.PieceZ]);
+        var corners = _corners;
+        for (var place = 0; place < corners.Length; place++)
         {
-            var isTop = place == _body.HardCorners.Length;
-            if (isTop)
+            var p = corners[place];
+            var armX = (p.Xi * cos) - (p.Eta * sin);
+            var armZ = -(p.Xi * sin) - (p.Eta * cos);
+            var x = pieceX - armZ;
+            var z = pieceZ + armX;
+            var state = states[place];
+            if (state == ContactState.Pressing || !IsFar(state, x, z, reach, out var guard))
             {
-                Top(y, firstMode, firstModeRate, states[place], place, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
+                Corner(y, q, qRate, state, place, x, z, armX, armZ, ref at);
+                continue;
             }
-            else
+
+            // Where it is not measured it is far: nothing may take it for touching.
+            at.Penetration[place] = double.NegativeInfinity;
+            at.ContactGuard[place] = guard;
+        }
+
+        var top = corners.Length;
+        if (states[top] == ContactState.Disarmed)
+        {
+            // Beyond the ends of the flank by more than bending can make good: it stays so.
+            var xi = ((_topRadius - pieceX) * sin) + ((_height - pieceZ) * cos);
+            var beyond = Math.Max(_body.Mouth.Xi - xi, xi - _body.FlankEnd.Xi) - reach;
+            if (beyond > Margin)
             {
-                Corner(y, firstMode, firstModeRate, reach, states[place], place, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
+                at.Penetration[top] = double.NegativeInfinity;
+                at.ContactGuard[top] = beyond;
+                return;
             }
         }
+
+        Top(y, q, qRate, states[top], top, ref at);
+    }
+
+    /// <summary>A corner above the cut, or farther from the side than bending can bring it, has a guard without being measured exactly.</summary>
+    private bool IsFar(ContactState state, double x, double z, double reach, out double guard)
+    {
+        var below = _height - z;
+        if (below < 0)
+        {
+            // Above the cut: a disarmed corner stays so, an armed one is disarmed.
+            guard = state == ContactState.Disarmed ? -below : below;
+            return true;
+        }
+
+        var nearest = _widest + reach - x;
+        if (nearest >= -Margin)
+        {
+            nearest = _spar.RadiusAt(z) + reach - x;
+        }
+
+        guard = state == ContactState.Disarmed ? Math.Max(-below, nearest) : Math.Min(-nearest, below);
+        return nearest < -Margin;
     }
 
     private void Corner(
-        ReadOnlySpan<double> y, int firstMode, int firstModeRate, double reach, ContactState state, int place, ref Instant at,
-        ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
-    {
-        var p = _body.HardCorners[place];
-        var armX = (p.Xi * at.Cos) - (p.Eta * at.Sin);
-        var armZ = -(p.Xi * at.Sin) - (p.Eta * at.Cos);
-        var x = y[StateLayout.PieceX] - armZ;
-        var z = y[StateLayout.PieceZ] + armX;
-        var below = _height - z;
-
-        // Where it is not measured it is far: nothing may take it for touching.
-        at.Penetration[place] = double.NegativeInfinity;
-        if (state != ContactState.Pressing && below < 0)
-        {
-            // Above the cut: a disarmed corner stays so, an armed one is disarmed.
-            at.ContactGuard[place] = state == ContactState.Disarmed ? -below : below;
-            return;
-        }
-
-        var nearest = _spar.RadiusAt(z) + reach - x;
-        if (state != ContactState.Pressing && nearest < -Margin)
-        {
-            at.ContactGuard[place] = state == ContactState.Disarmed ? Math.Max(-below, nearest) : Math.Min(-nearest, below);
-            return;
-        }
-
-        Press(y, firstMode, firstModeRate, state, place, x, z, armX, armZ, ref at, ref qx, ref qz, ref qLean, ref onModes, ref lossRate);
-    }
-
-    private void Press(
-        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState state, int place, double x, double z, double armX, double armZ,
-        ref Instant at, ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
+        ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ContactState state, int place,
+        double x, double z, double armX, double armZ, ref Instant at)
     {
         var below = _height - z;
         Modes shape = default;
@@ -147,9 +174,9 @@ internal sealed class ContactPlaces
                 shape[i] -= slope[i] * below;
             }
 
-            w += shape[i] * y[firstMode + i];
-            wSlope += slope[i] * y[firstMode + i];
-            wRate += shape[i] * y[firstModeRate + i];
+            w += shape[i] * q[i];
+            wSlope += slope[i] * q[i];
+            wRate += shape[i] * qRate[i];
         }
 
         var gradientZ = (below < 0 ? 0 : _spar.RadiusSlopeAt(z)) + wSlope;
@@ -171,25 +198,24 @@ internal sealed class ContactPlaces
                 break;
         }
 
-        var force = Force(delta, deltaRate, place, ref at, ref lossRate);
+        var force = Force(delta, deltaRate, place, ref at);
 
         // Generalised forces are -F times the gradient of delta: (-1, gradientZ) for the corner, shape for the modes.
         var fx = force;
         var fz = -force * gradientZ;
-        qx += fx;
-        qz += fz;
-        qLean += (fx * armX) + (fz * armZ);
+        at.PushX += fx;
+        at.PushZ += fz;
+        at.PushLean += (fx * armX) + (fz * armZ);
         for (var i = 0; i < _modes; i++)
         {
-            onModes[i] -= force * shape[i];
+            at.ModeAcceleration[i] -= force * shape[i];
         }
 
         AddContact(ref at, -fx, -fz, z, _spar.RadiusAt(Math.Min(z, _height)));
     }
 
     private void Top(
-        ReadOnlySpan<double> y, int firstMode, int firstModeRate, ContactState state, int place, ref Instant at,
-        ref double qx, ref double qz, ref double qLean, ref Modes onModes, ref double lossRate)
+        ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ContactState state, int place, ref Instant at)
     {
         double cx = _topRadius;
         var cz = _height;
@@ -197,10 +223,10 @@ internal sealed class ContactPlaces
         double vcz = 0;
         for (var i = 0; i < _modes; i++)
         {
-            cx += _topShape[i] * y[firstMode + i];
-            cz -= _topRadius * _topSlope[i] * y[firstMode + i];
-            vcx += _topShape[i] * y[firstModeRate + i];
-            vcz -= _topRadius * _topSlope[i] * y[firstModeRate + i];
+            cx += _topShape[i] * q[i];
+            cz -= _topRadius * _topSlope[i] * q[i];
+            vcx += _topShape[i] * qRate[i];
+            vcz -= _topRadius * _topSlope[i] * qRate[i];
         }
 
         var dx = cx - y[StateLayout.PieceX];
@@ -227,14 +253,14 @@ internal sealed class ContactPlaces
                 break;
         }
 
-        var force = Force(delta, deltaRate, place, ref at, ref lossRate);
+        var force = Force(delta, deltaRate, place, ref at);
         at.ContactGuard[place] = Math.Min(at.ContactGuard[place], inside);
-        qx += force * gx;
-        qz += force * gz;
-        qLean -= force * gLean;
+        at.PushX += force * gx;
+        at.PushZ += force * gz;
+        at.PushLean -= force * gLean;
         for (var i = 0; i < _modes; i++)
         {
-            onModes[i] -= force * ((gx * _topShape[i]) - (gz * _topRadius * _topSlope[i]));
+            at.ModeAcceleration[i] -= force * ((gx * _topShape[i]) - (gz * _topRadius * _topSlope[i]));
         }
 
         AddContact(ref at, -force * gx, -force * gz, _height, _topRadius);
@@ -255,7 +281,7 @@ internal sealed class ContactPlaces
         return Math.Min(xi - _body.Mouth.Xi, _body.FlankEnd.Xi - xi);
     }
 
-    private double Force(double delta, double deltaRate, int place, ref Instant at, ref double lossRate)
+    private double Force(double delta, double deltaRate, int place, ref Instant at)
     {
         var stretch = Math.Max(delta, 0);
         var root = Math.Sqrt(stretch);
@@ -264,7 +290,7 @@ internal sealed class ContactPlaces
 
         // Pressing ends where the force would end: at no penetration, or where damping would pull.
         at.ContactGuard[place] = Math.Min(delta, push);
-        lossRate += elastic * _damping * deltaRate * deltaRate;
+        at.ContactLoss += elastic * _damping * deltaRate * deltaRate;
         at.ContactEnergy += elastic * stretch / 2.5;
         return elastic * push;
     }

@@ -72,7 +72,7 @@ internal sealed partial class DropSystem
     }
 
     /// <summary>One period of the first mode, s: the window over which rest is judged.</summary>
-    public double SettlePeriod => _n > 0 ? 2 * Math.PI / Math.Sqrt(_frequencySquared[0]) : 1;
+    public double SettlePeriod => _n > 0 ? 2 * Math.PI / Math.Sqrt(_modes[0].FrequencySquared) : 1;
 
     /// <inheritdoc/>
     public EventResponse HandleEvent(double time, Span<double> state, int guard)
@@ -327,7 +327,7 @@ internal sealed partial class DropSystem
     /// </summary>
     private void Part(Span<double> state, ref Instant at, in NetworkBranch chosen)
     {
-        var slope = Slope(_input.Rope.HitchTakeUp);
+        var slope = _hitch.Slope;
         if (!(chosen.HitchDraws || chosen.DeviceGives) || _phase.HitchSpent || !(slope > 0))
         {
             return;

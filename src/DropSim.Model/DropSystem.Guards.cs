@@ -81,13 +81,11 @@ internal sealed partial class DropSystem
     public bool SteepTakeUp { get; private set; }
 
     private bool Gives(TakeUpInput takeUp, double leg) =>
-        takeUp.Length > 0 && Slope(takeUp) * leg <= SteepestTakeUp * (_curve.InitialSlope + _relaxing);
+        takeUp.Length > 0 && new TakeUpLine(takeUp).Slope * leg <= SteepestTakeUp * (_curve.InitialSlope + _relaxing);
 
-    internal void Guards(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> g)
+    private void Guards(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> g)
     {
         g.Fill(double.PositiveInfinity);
-        var flow = at.Flow;
-        var n = at.Numbers;
         if (_phase.Phaseless)
         {
             g[Guard.Phaseless] = _phase.PhaselessUntil - time;
@@ -121,7 +119,7 @@ internal sealed partial class DropSystem
             double slope = 0;
             for (var i = 0; i < _n; i++)
             {
-                slope += _topSlope[i] * y[_q + i];
+                slope += _modes[i].TopSlope * y[_q + i];
             }
 
             g[Guard.Release] = _input.Start.ReleaseAngle - (y[StateLayout.Lean] - slope);
@@ -145,7 +143,7 @@ internal sealed partial class DropSystem
         g[Guard.HitchAtRiggingPoint] = y[StateLayout.LoadLength] - SmallestLoadLeg;
         if (double.IsFinite(_breakLoadLeg) || double.IsFinite(_breakGroundLeg))
         {
-            g[Guard.RopeBreaks] = Math.Min(1 - (flow.T1 / _breakLoadLeg), 1 - (flow.T2 / _breakGroundLeg));
+            g[Guard.RopeBreaks] = Math.Min(1 - (at.Flow.T1 / _breakLoadLeg), 1 - (at.Flow.T2 / _breakGroundLeg));
         }
 
         for (var place = 0; place < _contacts.Count; place++)
@@ -156,9 +154,9 @@ internal sealed partial class DropSystem
 
     private void NetworkGuards(ReadOnlySpan<double> y, ref Instant at, Span<double> g)
     {
-        var flow = at.Flow;
-        var n = at.Numbers;
-        var branch = at.Branch;
+        ref readonly var flow = ref at.Flow;
+        ref readonly var n = ref at.Numbers;
+        ref readonly var branch = ref at.Branch;
         var pull1 = n.A1 - (n.B1 * (flow.Slip + flow.Hitch));
         var pull2 = n.A2 + (n.B2 * (flow.Slip - flow.Device));
         var scale = _input.Rope.Stiffness;

@@ -25,111 +25,148 @@ internal sealed partial class DropSystem
         at.ContactHeight = 0;
         at.ContactOffset = 0;
         at.ContactEnergy = 0;
+        at.ContactLoss = 0;
+        at.PushX = 0;
+        at.PushZ = 0;
+        at.PushLean = 0;
         Place(y, ref at);
         Rope(time, y, ref at);
         Move(y, ref at, rates);
     }
 
-    internal void Place(ReadOnlySpan<double> y, ref Instant at)
+    private void Place(ReadOnlySpan<double> y, ref Instant at)
     {
-        var n = _n;
+        ReadOnlySpan<PlacedMode> modes = _modes;
+        var q = y.Slice(_q, modes.Length);
+        var qRate = y.Slice(_qRate, modes.Length);
         double w = 0, slope = 0, wRate = 0, slopeRate = 0, shortening = 0, shorteningRate = 0;
-        for (var i = 0; i < n; i++)
+        for (var i = 0; i < modes.Length; i++)
         {
-            var q = y[_q + i];
-            var qRate = y[_qRate + i];
+            ref readonly var mode = ref modes[i];
             double gq = 0;
-            for (var j = 0; j < n; j++)
+            for (var j = 0; j < q.Length; j++)
             {
-                gq += _ringShortening[(i * n) + j] * y[_q + j];
+                gq += _ringShortening[(i * q.Length) + j] * q[j];
             }
 
-            w += _ringShape[i] * q;
-            slope += _ringSlope[i] * q;
-            wRate += _ringShape[i] * qRate;
-            slopeRate += _ringSlope[i] * qRate;
+            w += mode.Ring * q[i];
+            slope += mode.RingSlope * q[i];
+            wRate += mode.Ring * qRate[i];
+            slopeRate += mode.RingSlope * qRate[i];
             at.RingShortening[i] = gq;
-            shortening += q * gq;
-            shorteningRate += qRate * gq;
+            shortening += q[i] * gq;
+            shorteningRate += qRate[i] * gq;
         }
 
         at.SparDeflection = w;
         at.SparSlope = slope;
-        at.RingX = _ringOffset + w;
-        at.RingZ = _ringHeight - (_ringOffset * slope) - (shortening / 2);
-        at.RingVx = wRate;
-        at.RingVz = -(_ringOffset * slopeRate) - shorteningRate;
+        var ringX = _ringOffset + w;
+        var ringZ = _ringHeight - (_ringOffset * slope) - (shortening / 2);
+        var ringVx = wRate;
+        var ringVz = -(_ringOffset * slopeRate) - shorteningRate;
+        at.RingX = ringX;
+        at.RingZ = ringZ;
+        at.RingVx = ringVx;
+        at.RingVz = ringVz;
 
-        (at.Sin, at.Cos) = Elementary.SinCos(y[StateLayout.Lean]);
+        var (sin, cos) = Elementary.SinCos(y[StateLayout.Lean]);
+        at.Sin = sin;
+        at.Cos = cos;
         var rate = y[StateLayout.LeanRate];
-        var across = (_body.Hitch.Xi * at.Cos) - (_body.Hitch.Eta * at.Sin);
-        var along = (_body.Hitch.Xi * at.Sin) + (_body.Hitch.Eta * at.Cos);
-        at.HitchX = y[StateLayout.PieceX] + along;
-        at.HitchZ = y[StateLayout.PieceZ] + across;
-        at.HitchVx = y[StateLayout.PieceVx] + (rate * across);
-        at.HitchVz = y[StateLayout.PieceVz] - (rate * along);
+        var across = (_body.Hitch.Xi * cos) - (_body.Hitch.Eta * sin);
+        var along = (_body.Hitch.Xi * sin) + (_body.Hitch.Eta * cos);
+        var hitchX = y[StateLayout.PieceX] + along;
+        var hitchZ = y[StateLayout.PieceZ] + across;
+        var hitchVx = y[StateLayout.PieceVx] + (rate * across);
+        var hitchVz = y[StateLayout.PieceVz] - (rate * along);
+        at.HitchX = hitchX;
+        at.HitchZ = hitchZ;
+        at.HitchVx = hitchVx;
+        at.HitchVz = hitchVz;
+        at.HitchAcross = across;
+        at.HitchAlong = along;
 
-        var dx = at.HitchX - at.RingX;
-        var dz = at.HitchZ - at.RingZ;
+        var dx = hitchX - ringX;
+        var dz = hitchZ - ringZ;
 
         // A slack hitch may pass right by the ring: its direction must stay a number there.
-        at.D1 = Math.Sqrt((dx * dx) + (dz * dz) + SmallestDistanceSquared);
-        at.PerD1 = 1 / at.D1;
-        at.U1X = dx * at.PerD1;
-        at.U1Z = dz * at.PerD1;
-        at.D1Rate = (at.U1X * (at.HitchVx - at.RingVx)) + (at.U1Z * (at.HitchVz - at.RingVz));
-        dx = _deviceX - at.RingX;
-        dz = _deviceZ - at.RingZ;
-        at.D2 = Math.Sqrt((dx * dx) + (dz * dz));
-        at.PerD2 = 1 / at.D2;
-        at.U2X = dx * at.PerD2;
-        at.U2Z = dz * at.PerD2;
-        at.D2Rate = -((at.U2X * at.RingVx) + (at.U2Z * at.RingVz));
+        var d1 = Math.Sqrt((dx * dx) + (dz * dz) + SmallestDistanceSquared);
+        var perD1 = 1 / d1;
+        var u1X = dx * perD1;
+        var u1Z = dz * perD1;
+        var vx = hitchVx - ringVx;
+        var vz = hitchVz - ringVz;
+        at.D1 = d1;
+        at.U1X = u1X;
+        at.U1Z = u1Z;
+        at.D1Rate = (u1X * vx) + (u1Z * vz);
+        var gx = _deviceX - ringX;
+        var gz = _deviceZ - ringZ;
+        var d2 = Math.Sqrt((gx * gx) + (gz * gz));
+        var perD2 = 1 / d2;
+        var u2X = gx * perD2;
+        var u2Z = gz * perD2;
+        at.D2 = d2;
+        at.U2X = u2X;
+        at.U2Z = u2Z;
+        at.D2Rate = -((u2X * ringVx) + (u2Z * ringVz));
+
+        // How fast the load leg turns less how fast the ground leg does.
+        at.LegAngleRate = (((u1X * vz) - (u1Z * vx)) * perD1) + (((u2X * ringVz) - (u2Z * ringVx)) * perD2);
     }
 
-    internal void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
+    private void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
     {
-        at.PerL1 = 1 / y[StateLayout.LoadLength];
-        at.PerL2 = 1 / y[StateLayout.GroundLength];
-        at.E1 = (at.D1 * at.PerL1) - 1;
-        at.E2 = (at.D2 * at.PerL2) - 1;
+        var phase = _phase;
+        var (d1, d2) = (at.D1, at.D2);
+        var (u1X, u1Z, u2X, u2Z) = (at.U1X, at.U1Z, at.U2X, at.U2Z);
+        var perL1 = 1 / y[StateLayout.LoadLength];
+        var perL2 = 1 / y[StateLayout.GroundLength];
+        var e1 = (d1 * perL1) - 1;
+        var e2 = (d2 * perL2) - 1;
+        at.PerL1 = perL1;
+        at.PerL2 = perL2;
+        at.E1 = e1;
+        at.E2 = e2;
 
         // Angle from ground leg to load leg, counter-clockwise: pi where they lie in one line, 0 when both hang down, negative when
         // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
-        var cross = (at.U2X * at.U1Z) - (at.U2Z * at.U1X);
-        var dot = (at.U2X * at.U1X) + (at.U2Z * at.U1Z);
-        at.LegAngle = Elementary.Atan2(cross, dot);
-        if (at.U1Z >= 0)
+        var angle = Elementary.Atan2((u2X * u1Z) - (u2Z * u1X), (u2X * u1X) + (u2Z * u1Z));
+        if (u1Z >= 0)
         {
             // With both legs pointing down the two directions are less than half a turn apart: there is only one turn to be on.
-            var turned = DirectionOfLoadLeg(at.U1X, at.U1Z) - Elementary.Atan2(at.U2Z, at.U2X);
-            at.LegAngle += 2 * Math.PI * Math.Round((turned - at.LegAngle) / (2 * Math.PI));
+            var turned = DirectionOfLoadLeg(u1X, u1Z) - Elementary.Atan2(u2Z, u2X);
+            angle += 2 * Math.PI * Math.Round((turned - angle) / (2 * Math.PI));
         }
 
-        at.Wrap = _phase.WrapSign * (Math.PI - at.LegAngle);
-        var rho = Ratio(ref at);
+        at.LegAngle = angle;
+        var wrap = phase.WrapSign * (Math.PI - angle);
+        at.Wrap = wrap;
+        ref var numbers = ref at.Numbers;
+        (numbers.Rho, numbers.RhoRate) = Ratio(wrap, -phase.WrapSign * at.LegAngleRate, ref at);
 
-        at.HandForce = _hand.Force(_phase.Hand, time, y[StateLayout.RopeRun]);
-        at.DeviceRatio = _phase.DeviceRatio;
-        var b1 = _viscous * at.D1 * at.PerL1 * at.PerL1;
-        var b2 = _viscous * at.D2 * at.PerL2 * at.PerL2;
-        at.Lasting1 = _curve.Tension(at.E1);
-        at.Lasting2 = _curve.Tension(at.E2);
-        var a1 = at.Lasting1 + (_relaxing * (at.E1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate * at.PerL1);
-        var a2 = at.Lasting2 + (_relaxing * (at.E2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate * at.PerL2);
-        at.HandCapacity = _phase.Locked ? double.PositiveInfinity : at.DeviceRatio * at.HandForce;
-        at.WrapsCapacity = WrapsCapacity(y);
-        var wrapsWeaker = at.WrapsCapacity < at.HandCapacity;
-        at.WrapsGive = _phase.Phaseless ? wrapsWeaker : _phase.WrapsGive;
-        var wrapsLimit = _phase.Network.DeviceGives && !_phase.Phaseless ? _phase.WrapsGive : wrapsWeaker;
-        var device = wrapsLimit ? at.WrapsCapacity : at.HandCapacity;
-        at.Numbers = new(a1, b1, a2, b2, rho, HitchCapacity(y), device)
-        {
-            HitchSlope = Slope(_input.Rope.HitchTakeUp),
-            DeviceSlope = wrapsLimit ? Slope(_input.Rope.WrapsTakeUp) : at.DeviceRatio * _hand.Slope(_phase.Hand),
-            DeviceRate = wrapsLimit ? 0 : at.DeviceRatio * _hand.Rate(_phase.Hand),
-            RhoRate = RatioRate(ref at),
-        };
+        var handForce = _hand.Force(phase.Hand, time, y[StateLayout.RopeRun]);
+        var lasting1 = _curve.Tension(e1);
+        var lasting2 = _curve.Tension(e2);
+        at.HandForce = handForce;
+        at.Lasting1 = lasting1;
+        at.Lasting2 = lasting2;
+        numbers.A1 = lasting1 + (_relaxing * (e1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate * perL1);
+        numbers.B1 = _viscous * d1 * perL1 * perL1;
+        numbers.A2 = lasting2 + (_relaxing * (e2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate * perL2);
+        numbers.B2 = _viscous * d2 * perL2 * perL2;
+        var handCapacity = phase.Locked ? double.PositiveInfinity : phase.DeviceRatio * handForce;
+        var wrapsCapacity = phase.WrapsSpent ? double.PositiveInfinity : _wraps.Force(y[StateLayout.WrapsTaken]);
+        at.HandCapacity = handCapacity;
+        at.WrapsCapacity = wrapsCapacity;
+        var wrapsWeaker = wrapsCapacity < handCapacity;
+        at.WrapsGive = phase.Phaseless ? wrapsWeaker : phase.WrapsGive;
+        var wrapsLimit = phase.Network.DeviceGives && !phase.Phaseless ? phase.WrapsGive : wrapsWeaker;
+        numbers.HitchCapacity = phase.HitchSpent ? double.PositiveInfinity : _hitch.Force(y[StateLayout.HitchTaken]);
+        numbers.HitchSlope = _hitch.Slope;
+        numbers.DeviceCapacity = wrapsLimit ? wrapsCapacity : handCapacity;
+        numbers.DeviceSlope = wrapsLimit ? _wraps.Slope : phase.DeviceRatio * _hand.Slope(phase.Hand);
+        numbers.DeviceRate = wrapsLimit ? 0 : phase.DeviceRatio * _hand.Rate(phase.Hand);
         at.Branch = _phase.Network;
         if (_phase.Phaseless || !at.Branch.LoadTaut || !at.Branch.GroundTaut)
         {
@@ -164,66 +201,47 @@ internal sealed partial class DropSystem
         return direction > LoadLegCut ? direction - (2 * Math.PI) : direction;
     }
 
-    private double Ratio(ref Instant at)
+    /// <summary>Ratio of tensions at which rope slips over the rigging point, and how fast it changes as the legs turn, 1/s.</summary>
+    private (double Ratio, double Rate) Ratio(double wrap, double wrapRate, ref Instant at)
     {
-        at.RhoSliding = Elementary.Exp(_friction * at.Wrap);
-        at.RhoBearing = at.RhoSliding;
+        var sliding = Elementary.Exp(_friction * wrap);
+        at.RhoSliding = sliding;
+        at.RhoBearing = sliding;
         if (_frictionless)
         {
-            return 1;
+            return (1, 0);
         }
 
         if (!_isBlock)
         {
-            return at.RhoSliding;
+            return (sliding, wrapRate * _friction * sliding);
         }
 
-        at.RhoBearing = 1 + (_bearing * Elementary.SinCos(at.Wrap / 2).Sin);
-        return _phase.Phaseless ? Math.Min(at.RhoBearing, at.RhoSliding) : _phase.BearingTurns ? at.RhoBearing : at.RhoSliding;
+        var (sin, cos) = Elementary.SinCos(wrap / 2);
+        var bearing = 1 + (_bearing * sin);
+        at.RhoBearing = bearing;
+        var turns = _phase.Phaseless ? bearing < sliding : _phase.BearingTurns;
+        return turns ? (bearing, wrapRate * _bearing * cos / 2) : (sliding, wrapRate * _friction * sliding);
     }
 
-    /// <summary>How fast the ratio at the rigging point changes as the legs turn, 1/s.</summary>
-    private double RatioRate(ref Instant at)
+    private void Move(ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
     {
-        if (_frictionless)
-        {
-            return 0;
-        }
-
-        var load = ((at.U1X * (at.HitchVz - at.RingVz)) - (at.U1Z * (at.HitchVx - at.RingVx))) * at.PerD1;
-        var ground = -((at.U2X * at.RingVz) - (at.U2Z * at.RingVx)) * at.PerD2;
-        var wrapRate = -_phase.WrapSign * (load - ground);
-        var bearing = _isBlock && (_phase.Phaseless ? at.RhoBearing < at.RhoSliding : _phase.BearingTurns);
-        return wrapRate * (bearing ? _bearing * Elementary.SinCos(at.Wrap / 2).Cos / 2 : _friction * at.RhoSliding);
-    }
-
-    private static double Slope(TakeUpInput takeUp) => takeUp.Length > 0 ? (takeUp.ForceTo - takeUp.ForceFrom) / takeUp.Length : 0;
-
-    private double HitchCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.HitchTakeUp, y[StateLayout.HitchTaken], _phase.HitchSpent);
-
-    private double WrapsCapacity(ReadOnlySpan<double> y) => TakeUpForce(_input.Rope.WrapsTakeUp, y[StateLayout.WrapsTaken], _phase.WrapsSpent);
-
-    private static double TakeUpForce(TakeUpInput takeUp, double taken, bool spent) => spent
-        ? double.PositiveInfinity
-        : takeUp.ForceFrom + ((takeUp.ForceTo - takeUp.ForceFrom) * taken / takeUp.Length);
-
-    internal void Move(ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
-    {
-        var n = _n;
         var t1 = at.Flow.T1;
         var t2 = at.Flow.T2;
-        at.ForceX = (t1 * at.U1X) + (t2 * at.U2X);
-        at.ForceZ = (t1 * at.U1Z) + (t2 * at.U2Z);
+        var pullX = t1 * at.U1X;
+        var pullZ = t1 * at.U1Z;
+        var forceX = pullX + (t2 * at.U2X);
+        var forceZ = pullZ + (t2 * at.U2Z);
+        at.ForceX = forceX;
+        at.ForceZ = forceZ;
 
         // Piece: weight, rope, air.
         var vx = y[StateLayout.PieceVx];
         var vz = y[StateLayout.PieceVz];
         var leanRate = y[StateLayout.LeanRate];
-        var qx = -t1 * at.U1X;
-        var qz = (-t1 * at.U1Z) - _weight;
-        var hitchAcross = (_body.Hitch.Xi * at.Cos) - (_body.Hitch.Eta * at.Sin);
-        var hitchAlong = (_body.Hitch.Xi * at.Sin) + (_body.Hitch.Eta * at.Cos);
-        var qLean = -(t1 * at.U1X * hitchAcross) + (t1 * at.U1Z * hitchAlong);
+        var qx = -pullX;
+        var qz = -pullZ - _weight;
+        var qLean = (pullZ * at.HitchAlong) - (pullX * at.HitchAcross);
         double dragLoss = 0;
         if (_drag > 0)
         {
@@ -234,16 +252,18 @@ internal sealed partial class DropSystem
         }
 
         // Spar modes: Q_i = F_x phi_i - e F_z phi_i' - F_z (G q)_i.
-        Modes onModes = default;
+        ReadOnlySpan<PlacedMode> modes = _modes;
+        var q = y.Slice(_q, modes.Length);
+        var qRate = y.Slice(_qRate, modes.Length);
         double dampingLoss = 0;
-        for (var i = 0; i < n; i++)
+        for (var i = 0; i < modes.Length; i++)
         {
-            onModes[i] = (at.ForceX * _ringShape[i]) - (at.ForceZ * ((_ringOffset * _ringSlope[i]) + at.RingShortening[i]))
-                - (_frequencySquared[i] * y[_q + i]) - (_dampingRate[i] * y[_qRate + i]);
-            dampingLoss += _dampingRate[i] * y[_qRate + i] * y[_qRate + i];
+            ref readonly var mode = ref modes[i];
+            at.ModeAcceleration[i] = (forceX * mode.Ring) - (forceZ * ((_ringOffset * mode.RingSlope) + at.RingShortening[i]))
+                - (mode.FrequencySquared * q[i]) - (mode.DampingRate * qRate[i]);
+            dampingLoss += mode.DampingRate * qRate[i] * qRate[i];
         }
 
-        double contactLoss = 0;
         if (_phase.Hinged)
         {
             for (var place = 0; place < _contacts.Count; place++)
@@ -253,13 +273,12 @@ internal sealed partial class DropSystem
         }
         else
         {
-            _contacts.Evaluate(y, _q, _qRate, _phase.Contacts, ref at, ref qx, ref qz, ref qLean, ref onModes, ref contactLoss);
+            _contacts.Evaluate(y, q, qRate, _phase.Contacts, ref at);
         }
 
-        at.Ax = qx * _perMass;
-        at.Az = qz * _perMass;
-        at.LeanAcceleration = qLean * _perInertia;
-        at.ModeAcceleration = onModes;
+        at.Ax = (qx + at.PushX) * _perMass;
+        at.Az = (qz + at.PushZ) * _perMass;
+        at.LeanAcceleration = (qLean + at.PushLean) * _perInertia;
         double hingeLoss = 0;
         if (_phase.Hinged)
         {
@@ -277,14 +296,14 @@ internal sealed partial class DropSystem
         rates[StateLayout.PieceVx] = at.Ax;
         rates[StateLayout.PieceVz] = at.Az;
         rates[StateLayout.LeanRate] = at.LeanAcceleration;
-        for (var i = 0; i < n; i++)
+        for (var i = 0; i < qRate.Length; i++)
         {
-            rates[_q + i] = y[_qRate + i];
+            rates[_q + i] = qRate[i];
             rates[_qRate + i] = at.ModeAcceleration[i];
         }
 
         rates[StateLayout.LostSpar] = dampingLoss;
-        rates[StateLayout.LostContact] = contactLoss;
+        rates[StateLayout.LostContact] = at.ContactLoss;
         rates[StateLayout.LostDrag] = dragLoss;
         rates[StateLayout.LostHinge] = hingeLoss;
         Pay(y, ref at, rates);
@@ -317,15 +336,15 @@ internal sealed partial class DropSystem
 
             var q = y[_q + i];
             var qRate = y[_qRate + i];
-            zShape[i] = -(_body.HingeX * _topSlope[i]) - gq;
-            w += _topShape[i] * q;
-            z -= (_body.HingeX * _topSlope[i] * q) + (q * gq / 2);
-            wRate += _topShape[i] * qRate;
+            zShape[i] = -(_body.HingeX * _modes[i].TopSlope) - gq;
+            w += _modes[i].Top * q;
+            z -= (_body.HingeX * _modes[i].TopSlope * q) + (q * gq / 2);
+            wRate += _modes[i].Top * qRate;
             zRate += zShape[i] * qRate;
-            wAcc += _topShape[i] * at.ModeAcceleration[i];
+            wAcc += _modes[i].Top * at.ModeAcceleration[i];
             zAcc += (zShape[i] * at.ModeAcceleration[i]) - (qRate * gqRate);
-            kxx += _topShape[i] * _topShape[i];
-            kxz += _topShape[i] * zShape[i];
+            kxx += _modes[i].Top * _modes[i].Top;
+            kxz += _modes[i].Top * zShape[i];
             kzz += zShape[i] * zShape[i];
         }
 
@@ -348,7 +367,7 @@ internal sealed partial class DropSystem
         at.LeanAcceleration += ((at.HingeX * across) - (at.HingeZ * along)) * _perInertia;
         for (var i = 0; i < n; i++)
         {
-            at.ModeAcceleration[i] -= (at.HingeX * _topShape[i]) + (at.HingeZ * zShape[i]);
+            at.ModeAcceleration[i] -= (at.HingeX * _modes[i].Top) + (at.HingeZ * zShape[i]);
         }
 
         return -((at.HingeX * gapVx) + (at.HingeZ * gapVz));
@@ -361,7 +380,8 @@ internal sealed partial class DropSystem
         var l2 = y[StateLayout.GroundLength];
         var relaxed1 = y[StateLayout.LoadRelaxed];
         var relaxed2 = y[StateLayout.GroundRelaxed];
-        var (t1, t2, slip, hitch, device) = at.Flow;
+        ref readonly var flow = ref at.Flow;
+        var (t1, t2, slip, hitch, device) = (flow.T1, flow.T2, flow.Slip, flow.Hitch, flow.Device);
         var taut1 = at.Branch.LoadTaut;
         var taut2 = at.Branch.GroundTaut;
 

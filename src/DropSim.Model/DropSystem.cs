@@ -40,16 +40,15 @@ internal sealed partial class DropSystem : IHybridSystem
     private readonly bool _isBlock;
     private readonly bool _frictionless;
 
-    // Spar modes at the places that matter: w = shape . q.
-    private readonly double[] _ringShape;
-    private readonly double[] _ringSlope;
+    private readonly PlacedMode[] _modes;
+
+    // q.G q / 2 is how far bending lowers the rigging point, and the top; row by row.
     private readonly double[] _ringShortening;
-    private readonly double[] _topShape;
-    private readonly double[] _topSlope;
     private readonly double[] _topShortening;
-    private readonly double[] _climberShape;
-    private readonly double[] _frequencySquared;
-    private readonly double[] _dampingRate;
+
+    // The take-ups as a straight line: where the force starts, and its rise per rope drawn.
+    private readonly TakeUpLine _hitch;
+    private readonly TakeUpLine _wraps;
 
     /// <summary>Puts a drop together.</summary>
     /// <param name="input">The drop; must be valid (see DropCheck).</param>
@@ -87,21 +86,30 @@ internal sealed partial class DropSystem : IHybridSystem
         _bearing = (1 / input.RiggingPoint.Efficiency) - 1;
         _frictionless = _friction == 0 || (_isBlock && _bearing == 0);
 
-        _ringShape = new double[_n];
-        _ringSlope = new double[_n];
-        _topShape = new double[_n];
-        _topSlope = new double[_n];
-        _climberShape = new double[_n];
-        var unused = new double[_n];
-        spar.ShapeAt(_ringHeight, _ringShape, _ringSlope);
-        spar.ShapeAt(input.Spar.Height, _topShape, _topSlope);
-        spar.ShapeAt(ClimberHeight, _climberShape, unused);
+        _modes = PlaceModes(spar);
         _ringShortening = spar.ShorteningAt(_ringHeight);
         _topShortening = spar.ShorteningAt(input.Spar.Height);
-        _frequencySquared = [.. spar.AngularFrequencies.ToArray().Select(w => w * w)];
-        _dampingRate = [.. spar.AngularFrequencies.ToArray().Select(w => 2 * spar.DampingRatio * w)];
+        _hitch = new(input.Rope.HitchTakeUp);
+        _wraps = new(input.Rope.WrapsTakeUp);
         _initialLoadLength = InitialState()[StateLayout.LoadLength];
         PrepareLimits();
+    }
+
+    private PlacedMode[] PlaceModes(ModalSpar spar)
+    {
+        var (ring, top, climber) = (new double[_n], new double[_n], new double[_n]);
+        var (ringSlope, topSlope, unused) = (new double[_n], new double[_n], new double[_n]);
+        spar.ShapeAt(_ringHeight, ring, ringSlope);
+        spar.ShapeAt(_input.Spar.Height, top, topSlope);
+        spar.ShapeAt(ClimberHeight, climber, unused);
+        var modes = new PlacedMode[_n];
+        for (var i = 0; i < _n; i++)
+        {
+            var w = spar.AngularFrequencies[i];
+            modes[i] = new(ring[i], ringSlope[i], top[i], topSlope[i], climber[i], w * w, 2 * spar.DampingRatio * w);
+        }
+
+        return modes;
     }
 
     /// <inheritdoc/>
@@ -174,10 +182,10 @@ internal sealed partial class DropSystem : IHybridSystem
         // Modes by what they do at the rigging point and at the climber's feet.
         for (var i = 0; i < _n; i++)
         {
-            var reach = Math.Max(Math.Abs(_ringShape[i]), Math.Abs(_climberShape[i]));
-            var scale = ModeScale * Math.Min(1, FastMode * FastMode / _frequencySquared[i]) / reach;
+            var reach = Math.Max(Math.Abs(_modes[i].Ring), Math.Abs(_modes[i].Climber));
+            var scale = ModeScale * Math.Min(1, FastMode * FastMode / _modes[i].FrequencySquared) / reach;
             scales[_q + i] = scale;
-            scales[_qRate + i] = scale * Math.Sqrt(_frequencySquared[i]);
+            scales[_qRate + i] = scale * Math.Sqrt(_modes[i].FrequencySquared);
         }
     }
 

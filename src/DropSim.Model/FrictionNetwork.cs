@@ -21,7 +21,10 @@ public enum RingState
 /// <param name="DeviceGives">Rope passes the device, or is drawn out of its tightening wraps.</param>
 public readonly record struct NetworkBranch(bool LoadTaut, bool GroundTaut, RingState Ring, bool HitchDraws, bool DeviceGives);
 
-/// <summary>The numbers of the friction network at one instant. Forces in N, slips in m/s.</summary>
+/// <summary>
+/// The numbers of the friction network at one instant. Forces in N, slips in m/s. Set number by number where they lie: a copy would cost
+/// an evaluation as much as the network itself.
+/// </summary>
 /// <param name="A1">Load-leg tension without slip.</param>
 /// <param name="B1">Fall of the load-leg tension per slip into it, N s/m, positive.</param>
 /// <param name="A2">Ground-leg tension without slip.</param>
@@ -29,20 +32,20 @@ public readonly record struct NetworkBranch(bool LoadTaut, bool GroundTaut, Ring
 /// <param name="Rho">Ratio of tensions at which rope slips over the rigging point, 1 or more.</param>
 /// <param name="HitchCapacity">Tension at which the hitch draws; infinite where it is solid.</param>
 /// <param name="DeviceCapacity">Tension at which the device gives rope; infinite where it is locked.</param>
-public readonly record struct NetworkNumbers(
+public record struct NetworkNumbers(
     double A1, double B1, double A2, double B2, double Rho, double HitchCapacity, double DeviceCapacity)
 {
     /// <summary>Rise of <see cref="HitchCapacity"/> per rope drawn out of the knot, N/m.</summary>
-    public double HitchSlope { get; init; }
+    public double HitchSlope { get; set; }
 
     /// <summary>Rise of <see cref="DeviceCapacity"/> per rope given, N/m.</summary>
-    public double DeviceSlope { get; init; }
+    public double DeviceSlope { get; set; }
 
     /// <summary>Rise of <see cref="DeviceCapacity"/> in time by itself, N/s.</summary>
-    public double DeviceRate { get; init; }
+    public double DeviceRate { get; set; }
 
     /// <summary>Rise of <see cref="Rho"/> in time, 1/s.</summary>
-    public double RhoRate { get; init; }
+    public double RhoRate { get; set; }
 }
 
 /// <summary>Tensions and slips of the friction network.</summary>

@@ -14,6 +14,8 @@ internal struct Instant
     public double HitchZ;
     public double HitchVx;
     public double HitchVz;
+    public double HitchAcross;
+    public double HitchAlong;
     public double SparDeflection;
     public double SparSlope;
     public Modes RingShortening;
@@ -21,8 +23,7 @@ internal struct Instant
     // Rope.
     public double D1;
     public double D2;
-    public double PerD1;
-    public double PerD2;
+    public double LegAngleRate;
     public double PerL1;
     public double PerL2;
     public double U1X;
@@ -44,7 +45,6 @@ internal struct Instant
     public double HandForce;
     public double HandCapacity;
     public double WrapsCapacity;
-    public double DeviceRatio;
     public NetworkNumbers Numbers;
     public NetworkFlow Flow;
     public NetworkBranch Branch;
@@ -61,6 +61,10 @@ internal struct Instant
     public double ContactHeight;
     public double ContactOffset;
     public double ContactEnergy;
+    public double ContactLoss;
+    public double PushX;
+    public double PushZ;
+    public double PushLean;
 
     // Rates.
     public double Ax;

@@ -56,6 +56,9 @@ internal sealed class SparTaper
         return _radii[i] + (_slopes[i] * (z - _heights[i]));
     }
 
+    /// <summary>Largest radius between the ground and the cut, m.</summary>
+    public double LargestRadius => _radii.Max();
+
     /// <summary>Slope of the radius over height; negative where the stem thins upward; the upper piece's where two meet.</summary>
     /// <param name="z">Height, m.</param>
     public double RadiusSlope(double z) => _slopes[Piece(z)];
