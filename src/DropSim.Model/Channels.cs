@@ -59,7 +59,7 @@ internal sealed partial class DropSystem
         channels[Channel.LoadLeg] = at.Flow.T1;
         channels[Channel.GroundLeg] = at.Flow.T2;
         channels[Channel.Hand] = HandTension(ref at);
-        channels[Channel.RiggingPoint] = double.Hypot(at.ForceX, at.ForceZ);
+        channels[Channel.RiggingPoint] = Math.Sqrt((at.ForceX * at.ForceX) + (at.ForceZ * at.ForceZ));
         channels[Channel.Room] = Lowest(y, at.Sin, at.Cos);
         channels[Channel.RoomNearest] = -1;
         if (_input.Site.Obstacles.Count > 0)
@@ -84,7 +84,7 @@ internal sealed partial class DropSystem
         channels[Channel.ClimberAcceleration] = Math.Abs(climberAcceleration);
         channels[Channel.TipDeflection] = Math.Abs(tip);
         channels[Channel.TipSpeed] = Math.Abs(tipSpeed);
-        channels[Channel.HingeForce] = double.Hypot(at.HingeX, at.HingeZ);
+        channels[Channel.HingeForce] = Math.Sqrt((at.HingeX * at.HingeX) + (at.HingeZ * at.HingeZ));
 
         // What the moving piece draws through the device. When a hand is lost the stretched rope also springs back for some
         // milliseconds; without mass it would do so at a speed that no rope has.
@@ -98,6 +98,13 @@ internal sealed partial class DropSystem
 
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>
     internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / _phase.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / _phase.DeviceRatio, 0));
+
+    /// <summary>At most how fast any point of the piece moves, m/s.</summary>
+    public double FastestPoint(ReadOnlySpan<double> y)
+    {
+        var (vx, vz) = (y[StateLayout.PieceVx], y[StateLayout.PieceVz]);
+        return Math.Sqrt((vx * vx) + (vz * vz)) + (Math.Abs(y[StateLayout.LeanRate]) * _body.Reach);
+    }
 
     /// <summary>Deflection of the spar's axis at a height, m.</summary>
     public double DeflectionAt(double height, ReadOnlySpan<double> y)
@@ -135,29 +142,38 @@ internal sealed partial class DropSystem
     /// <summary>Bending moment at the base, N m, strikes included, positive toward the fall.</summary>
     internal double BaseMoment(ReadOnlySpan<double> y, ref Instant at)
     {
-        Span<SparLoad> loads = stackalloc SparLoad[4];
-        var count = Loads(ref at, loads);
-        ReadOnlySpan<double> acceleration = ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
-        return _sections.BaseMoment(y.Slice(_q, _n), acceleration, loads[..count]);
+        Span<SparLoad> loads = stackalloc SparLoad[MostLoads];
+        Span<double> deflections = stackalloc double[MostLoads];
+        var count = Loads(y, ref at, loads, deflections);
+        return _sections.BaseMoment(y.Slice(_q, _n), Accelerations(ref at), loads[..count], deflections);
     }
 
-    /// <summary>Forces on the spar now; a contact force last.</summary>
-    private int Loads(ref Instant at, Span<SparLoad> loads)
+    private ReadOnlySpan<double> Accelerations(ref Instant at) => ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
+
+    /// <summary>Most forces on the spar at once: rope, device, hinge, contact.</summary>
+    private const int MostLoads = 4;
+
+    /// <summary>Forces on the spar now, a contact force last, and the deflection of the axis at each, m.</summary>
+    private int Loads(ReadOnlySpan<double> y, ref Instant at, Span<SparLoad> loads, Span<double> deflections)
     {
-        var count = 0;
-        loads[count++] = new(_ringHeight, _ringOffset, at.ForceX, at.ForceZ);
+        deflections[0] = at.SparDeflection;
+        loads[0] = new(_ringHeight, _ringOffset, at.ForceX, at.ForceZ);
+        var count = 1;
         if (_input.Device.OnSpar)
         {
+            deflections[count] = DeflectionAt(_deviceZ, y);
             loads[count++] = new(_deviceZ, _deviceX, -at.Flow.T2 * at.U2X, -at.Flow.T2 * at.U2Z);
         }
 
         if (_phase.Hinged)
         {
+            deflections[count] = DeflectionAt(_input.Spar.Height, y);
             loads[count++] = new(_input.Spar.Height, _body.HingeX, -at.HingeX, -at.HingeZ);
         }
 
         if (at.ContactForce > 0)
         {
+            deflections[count] = DeflectionAt(at.ContactHeight, y);
             loads[count++] = new(at.ContactHeight, at.ContactOffset, at.ContactX, at.ContactZ);
         }
 
@@ -166,14 +182,15 @@ internal sealed partial class DropSystem
 
     private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, in StressFrom stress)
     {
-        Span<SparLoad> loads = stackalloc SparLoad[4];
-        var count = Loads(ref at, loads);
+        Span<SparLoad> loads = stackalloc SparLoad[MostLoads];
+        Span<double> deflections = stackalloc double[MostLoads];
+        var count = Loads(y, ref at, loads, deflections);
         var q = y.Slice(_q, _n);
-        ReadOnlySpan<double> acceleration = ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
+        var acceleration = Accelerations(ref at);
+        var moment = Math.Abs(_sections.BaseMoment(q, acceleration, loads[..count], deflections));
+        channels[Channel.BaseMomentWithStrikes] = moment;
         if (at.ContactForce > 0)
         {
-            channels[Channel.BaseMomentWithStrikes] = Math.Abs(_sections.BaseMoment(q, acceleration, loads[..count]));
-
             // Strikes are indicative: moments and stresses that a reader may lean on are those outside them.
             channels[Channel.BaseMoment] = 0;
             channels[Channel.Stress] = 0;
@@ -181,9 +198,10 @@ internal sealed partial class DropSystem
             return;
         }
 
-        channels[Channel.BaseMoment] = Math.Abs(_sections.BaseMoment(q, acceleration, loads[..count]));
-        channels[Channel.BaseMomentWithStrikes] = channels[Channel.BaseMoment];
-        (channels[Channel.Stress], channels[Channel.StressHeight]) = channels[Channel.BaseMoment] < stress.BaseMoment && channels[Channel.RiggingPoint] < stress.RiggingPoint ? (0, 0) : _sections.WorstStress(q, acceleration, loads[..count]);
+        channels[Channel.BaseMoment] = moment;
+        (channels[Channel.Stress], channels[Channel.StressHeight]) = moment < stress.BaseMoment && channels[Channel.RiggingPoint] < stress.RiggingPoint
+            ? (0, 0)
+            : _sections.WorstStress(q, acceleration, loads[..count], deflections);
     }
 
     /// <summary>Energies by place, J: potential, kinetic, rope, spar, contact.</summary>

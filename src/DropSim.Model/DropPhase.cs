@@ -30,6 +30,9 @@ internal sealed class DropPhase
     /// <summary>Rope is drawn out of the tightening wraps.</summary>
     public bool TightensWraps => Network.DeviceGives && WrapsGive;
 
+    /// <summary>A place of contact presses.</summary>
+    public bool Presses => Contacts.AsSpan().Contains(ContactState.Pressing);
+
     /// <summary>A copy that later events do not change.</summary>
     public DropPhase Copy()
     {

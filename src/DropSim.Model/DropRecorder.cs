@@ -16,8 +16,6 @@ internal sealed class DropRecorder : IRunObserver
     private readonly double _weight;
     private readonly double[] _rates;
     private readonly double[] _guards;
-    private readonly double[] _state;
-    private readonly double[] _seen = new double[Channel.All];
     private readonly OpenStrike?[] _open;
     private readonly Spell _slipping;
     private readonly Spell _running = new(StateLayout.LostDevice);
@@ -40,7 +38,6 @@ internal sealed class DropRecorder : IRunObserver
         Extremes = new ExtremeTracker(system);
         _rates = new double[system.StateCount];
         _guards = new double[system.GuardCount];
-        _state = new double[system.StateCount];
         _open = new OpenStrike?[system.Contacts.Count];
 
         // Without friction a slip costs nothing, however long: its energy would say that nothing had slipped.
@@ -275,15 +272,10 @@ internal sealed class DropRecorder : IRunObserver
             return;
         }
 
-        // Simpson over the step; where two places press at once the force is the first one's and the other's together.
-        _system.Observe(dense.StartTime, dense.StartState, _seen, StressFrom.Never);
-        var f0 = _seen[Channel.Contact];
-        dense.Interpolate((dense.StartTime + dense.EndTime) / 2, _state);
-        _system.Observe((dense.StartTime + dense.EndTime) / 2, _state, _seen, StressFrom.Never);
-        var f1 = _seen[Channel.Contact];
-        var f2 = Extremes.Now[Channel.Contact];
-        open.Impulse += (dense.EndTime - dense.StartTime) * (f0 + (4 * f1) + f2) / 6;
-        open.Peak = Math.Max(open.Peak, Math.Max(f0, Math.Max(f1, f2)));
+        // Where two places press at once the force is the first one's and the other's together.
+        var (impulse, peak) = Extremes.ContactOver(dense.EndTime - dense.StartTime);
+        open.Impulse += impulse;
+        open.Peak = Math.Max(open.Peak, peak);
     }
 
     private sealed class OpenStrike(double time, int place, double height, double speed, double energy)

@@ -3,14 +3,23 @@ using DropSim.Integration;
 namespace DropSim.Model;
 
 /// <summary>
-/// Finds the largest value of every channel of <see cref="Channel"/> between the ends of steps too. Each step end gives value and
-/// slope of every channel (the slope from a short way along the rates); where the cubic through both ends of a step could
-/// beat the largest value so far, the maximum is looked for on the dense solution.
+/// Finds the largest value of every channel of <see cref="Channel"/> between the ends of steps too. Each step end gives the value of
+/// every channel; where a step comes anywhere near a largest value so far, the slopes at its ends too (from a short way along the
+/// rates); and where the cubic through both ends could beat that value, the maximum is looked for on the dense solution.
 /// </summary>
 internal sealed class ExtremeTracker
 {
     /// <summary>How far along the rates the slope is taken, s: short against everything, long against round-off.</summary>
     private const double SlopeStep = 1e-6;
+
+    /// <summary>
+    /// Slopes are worked out where a step's larger end reaches this share of the largest value so far. Of 1,000 random drops none had a
+    /// measure that moved by a bit against 0 (always), nor at 0.8.
+    /// </summary>
+    private const double Share = 0.5;
+
+    /// <summary>No point of a piece sinks faster within a step than this many times its fastest at the step's ends.</summary>
+    private const double Faster = 2;
 
     /// <summary>A step is searched where the cubic comes this near to the largest value so far: what a cubic through the ends can miss.</summary>
     private const double Nearness = 0.01;
@@ -25,17 +34,23 @@ internal sealed class ExtremeTracker
     private const double StressShare = 0.2;
 
     private readonly DropSystem _system;
-    private readonly double[] _startValue = new double[Channel.All];
-    private readonly double[] _startSlope = new double[Channel.All];
-    private readonly double[] _endValue = new double[Channel.All];
-    private readonly double[] _endSlope = new double[Channel.All];
     private readonly double[] _work = new double[Channel.All];
     private readonly double[] _state;
+    private readonly bool[] _near = new bool[Channel.Count];
+    private double[] _startValue = new double[Channel.All];
+    private double[] _startSlope = new double[Channel.All];
+    private double[] _startRates;
+    private double[] _endValue = new double[Channel.All];
+    private double[] _endSlope = new double[Channel.All];
+    private double[] _endRates;
+    private bool _endSlopeKnown;
 
     public ExtremeTracker(DropSystem system)
     {
         _system = system;
         _state = new double[system.StateCount];
+        _startRates = new double[system.StateCount];
+        _endRates = new double[system.StateCount];
         Array.Fill(Largest, double.NegativeInfinity);
     }
 
@@ -54,22 +69,38 @@ internal sealed class ExtremeTracker
     /// <summary>Values at the last step end.</summary>
     public ReadOnlySpan<double> Now => _endValue;
 
+    /// <summary>Begins anew at a run's start or after an event.</summary>
     public void Restart(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates)
     {
-        See(time, state, rates, _endValue, _endSlope);
+        See(time, state, rates);
         Take(time, _endValue);
     }
 
+    /// <summary>Takes in an accepted step.</summary>
     public void Step(DenseStep dense)
     {
-        _endValue.CopyTo(_startValue, 0);
-        _endSlope.CopyTo(_startSlope, 0);
-        See(dense.EndTime, dense.EndState, dense.EndRates, _endValue, _endSlope);
+        (_startValue, _endValue) = (_endValue, _startValue);
+        (_startSlope, _endSlope) = (_endSlope, _startSlope);
+        (_startRates, _endRates) = (_endRates, _startRates);
+        var startSlopeKnown = _endSlopeKnown;
+        See(dense.EndTime, dense.EndState, dense.EndRates);
         Take(dense.EndTime, _endValue);
+        if (!FindNear(dense))
+        {
+            return;
+        }
+
+        if (!startSlopeKnown)
+        {
+            FindSlopes(dense.StartTime, dense.StartState, _startRates, _startValue, _startSlope);
+        }
+
+        FindSlopes(dense.EndTime, dense.EndState, _endRates, _endValue, _endSlope);
+        _endSlopeKnown = true;
         var h = dense.EndTime - dense.StartTime;
         for (var c = 0; c < Channel.Count; c++)
         {
-            if (c == Channel.Stress)
+            if (!_near[c])
             {
                 continue;
             }
@@ -83,13 +114,53 @@ internal sealed class ExtremeTracker
         }
     }
 
+    /// <summary>Force of a strike over the last step, which must have been one in which a place pressed: its impulse, N s, and its largest value, N.</summary>
+    public (double Impulse, double Peak) ContactOver(double h)
+    {
+        var (f0, f1, s0, s1) = (_startValue[Channel.Contact], _endValue[Channel.Contact], _startSlope[Channel.Contact], _endSlope[Channel.Contact]);
+        var (_, between) = CubicMaximum(f0, h * s0, f1, h * s1);
+
+        // The integral of the same cubic: the trapezium with its end correction.
+        return ((h * (f0 + f1) / 2) + (h * h * (s0 - s1) / 12), Math.Max(Math.Max(f0, f1), between));
+    }
+
+    /// <summary>Whether any channel may have had its largest value within the step.</summary>
+    private bool FindNear(DenseStep dense)
+    {
+        var any = false;
+        for (var c = 0; c < Channel.Count; c++)
+        {
+            var larger = Math.Max(Value(_startValue, c), Value(_endValue, c));
+            _near[c] = c switch
+            {
+                Channel.Stress => false,
+                Channel.Room => larger + (Faster * Sinking(dense)) > Largest[c],
+                Channel.Contact => _system.Phase.Presses,
+                _ => larger > 0 && larger > Share * Largest[c],
+            };
+            any |= _near[c];
+        }
+
+        return any;
+    }
+
+    /// <summary>How far the fastest point of the piece goes in a step, m.</summary>
+    private double Sinking(DenseStep dense) =>
+        (dense.EndTime - dense.StartTime) * Math.Max(_system.FastestPoint(dense.StartState), _system.FastestPoint(dense.EndState));
+
     private static double Value(double[] values, int c) => c == Channel.Room ? -values[c] : values[c];
 
     private static double Slope(double[] slopes, int c) => c == Channel.Room ? -slopes[c] : slopes[c];
 
-    private void See(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates, double[] values, double[] slopes)
+    private void See(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates)
     {
-        _system.Observe(time, state, values, new(StressShare * Largest[Channel.BaseMoment], StressShare * Largest[Channel.RiggingPoint]));
+        _system.Observe(time, state, _endValue, new(StressShare * Largest[Channel.BaseMoment], StressShare * Largest[Channel.RiggingPoint]));
+        rates.CopyTo(_endRates);
+        _endSlopeKnown = false;
+    }
+
+    private void FindSlopes(double time, ReadOnlySpan<double> state, double[] rates, double[] values, double[] slopes)
+    {
         for (var i = 0; i < _state.Length; i++)
         {
             _state[i] = state[i] + (SlopeStep * rates[i]);

@@ -65,6 +65,7 @@ internal sealed class PieceBody
             ? [back, tipBack, tipFront, Mouth, Hinge]
             : [back, new(bare - c, -Radius(bare) - b), new(bare - c + ((piece.Length - bare) * CrownWidestAt), -piece.CrownHalfWidth - b),
                tipBack, tipFront, new(bare - c + ((piece.Length - bare) * CrownWidestAt), piece.CrownHalfWidth - b), bareEnd, Mouth, Hinge];
+        Reach = Outline.Max(p => double.Hypot(p.Xi, p.Eta));
     }
 
     /// <summary>Where along the crown it is widest (common practice, no source: low in the crown).</summary>
@@ -96,6 +97,9 @@ internal sealed class PieceBody
 
     /// <summary>The outline that can touch the ground and obstacles.</summary>
     public BodyPoint[] Outline { get; }
+
+    /// <summary>Distance of the farthest point of the outline from the centre of gravity, m.</summary>
+    public double Reach { get; }
 
     private static double Tangent(double angle)
     {

@@ -82,8 +82,13 @@ public sealed class SparSections
     {
         Span<double> deflections = loads.Length <= LoadsOnStack ? stackalloc double[LoadsOnStack] : new double[loads.Length];
         Deflections(q, loads, deflections);
-        return AtStation(0, q, acceleration, loads, deflections).Moment;
+        return BaseMoment(q, acceleration, loads, deflections);
     }
+
+    /// <summary>Moment at the ground, where the deflections of the axis at the loads are known, N m.</summary>
+    internal double BaseMoment(
+        ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads, ReadOnlySpan<double> deflections) =>
+        AtStation(0, q, acceleration, loads, deflections).Moment;
 
     /// <summary>Moment at any height; of a load at that very height the offset counts.</summary>
     /// <param name="height">Height, 0 to the cut, m.</param>
@@ -113,6 +118,13 @@ public sealed class SparSections
     {
         Span<double> deflections = loads.Length <= LoadsOnStack ? stackalloc double[LoadsOnStack] : new double[loads.Length];
         Deflections(q, loads, deflections);
+        return WorstStress(q, acceleration, loads, deflections);
+    }
+
+    /// <summary>Largest stress and where, where the deflections of the axis at the loads are known.</summary>
+    internal (double Stress, double Height) WorstStress(
+        ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads, ReadOnlySpan<double> deflections)
+    {
         (double Stress, double Height) worst = (0, 0);
         for (int k = 0; k < _heights.Length; k++)
         {
