@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace DropSim.Integration;
 
 /// <summary>What a step's free guard values say.</summary>
@@ -43,6 +45,8 @@ internal sealed class GuardWatch
     private readonly double[] _size;
     private readonly double[] _doubt;
     private readonly double[] _threshold;
+    private readonly double[] _least;
+    private readonly double[] _most;
     private readonly double[] _x;
     private readonly double[] _g;
 
@@ -58,6 +62,8 @@ internal sealed class GuardWatch
         _size = new double[count];
         _doubt = new double[count];
         _threshold = new double[count];
+        _least = new double[count];
+        _most = new double[count];
         _x = new double[_stageOrder.Length + 2];
         _g = new double[_stageOrder.Length + 2];
     }
@@ -158,6 +164,7 @@ internal sealed class GuardWatch
         ReadOnlySpan<double> start = step.GuardsAt(0);
         ReadOnlySpan<double> end = step.EndGuards;
         GuardSight sight = GuardSight.Clear;
+        FindRanges(step.GuardRows);
         for (int j = 0; j < end.Length; j++)
         {
             double threshold = _above[j] ? 0 : -ZeroWidth(j);
@@ -186,20 +193,11 @@ internal sealed class GuardWatch
     // they do not; not a number where a stage value is not finite.
     private double DipThreshold(int guard, Stepper step)
     {
-        ReadOnlySpan<double> rows = step.GuardRows;
-        int guards = Count;
-        double least = double.PositiveInfinity;
-        double most = double.NegativeInfinity;
-        for (int at = guard; at < rows.Length; at += guards)
+        double least = _least[guard];
+        double most = _most[guard];
+        if (double.IsNaN(least))
         {
-            double g = rows[at];
-            if (!(g > double.NegativeInfinity))
-            {
-                return double.NaN;
-            }
-
-            least = g < least ? g : least;
-            most = g > most && g < double.PositiveInfinity ? g : most;
+            return double.NaN;
         }
 
         double range = most - least;
@@ -210,6 +208,47 @@ internal sealed class GuardWatch
 
         int count = CollectStageValues(guard, step);
         return MayFallInside(count, range) ? -(ZeroWidth(guard) + (_tolerance * range)) : double.NegativeInfinity;
+    }
+
+    // Smallest and largest finite value of every guard over the step; the smallest is not a number where any value is none or minus infinity.
+    private void FindRanges(ReadOnlySpan<double> rows)
+    {
+        int guards = Count;
+        int width = Vector<double>.Count;
+        var nothing = new Vector<double>(double.NegativeInfinity);
+        var everything = new Vector<double>(double.PositiveInfinity);
+        int j = 0;
+        for (; j + width <= guards; j += width)
+        {
+            Vector<double> least = everything;
+            Vector<double> most = nothing;
+            Vector<long> good = Vector<long>.AllBitsSet;
+            for (int at = j; at + width <= rows.Length; at += guards)
+            {
+                Vector<double> g = new(rows.Slice(at, width));
+                good &= Vector.GreaterThan(g, nothing);
+                least = Vector.ConditionalSelect(Vector.LessThan(g, least), g, least);
+                most = Vector.ConditionalSelect(Vector.GreaterThan(g, most) & Vector.LessThan(g, everything), g, most);
+            }
+
+            Vector.ConditionalSelect(good, least, new Vector<double>(double.NaN)).CopyTo(_least, j);
+            most.CopyTo(_most, j);
+        }
+
+        for (; j < guards; j++)
+        {
+            double least = double.PositiveInfinity;
+            double most = double.NegativeInfinity;
+            for (int at = j; at < rows.Length && !double.IsNaN(least); at += guards)
+            {
+                double g = rows[at];
+                least = !(g > double.NegativeInfinity) ? double.NaN : g < least ? g : least;
+                most = g > most && g < double.PositiveInfinity ? g : most;
+            }
+
+            _least[j] = least;
+            _most[j] = most;
+        }
     }
 
     private int CollectStageValues(int guard, Stepper step)
