@@ -1,5 +1,4 @@
 using System.Globalization;
-using MathNet.Numerics.LinearAlgebra;
 
 namespace DropSim.Model;
 
@@ -65,25 +64,29 @@ public sealed class ModalSpar
 
         _beam = new SparBeam(Taper, input with { Modulus = Modulus }, elements, gravity, rigidRoot: double.IsPositiveInfinity(RootStiffness));
         _factored = SparEigen.Factor(_beam.Stiffness(RootStiffness)) ?? throw FallsByItself(input);
-        (Vector<double> values, Matrix<double> vectors) = _factored.Solve(_beam.Mass);
-
         ModeCount = Math.Min(modes, _beam.Size);
         _frequencies = new double[ModeCount];
         _nodeDeflections = new double[(elements + 1) * ModeCount];
         _nodeSlopes = new double[(elements + 1) * ModeCount];
+        if (ModeCount == 0)
+        {
+            return;
+        }
+
+        var pairs = _factored.Largest(_beam.Mass, ModeCount);
         for (int mode = 0; mode < ModeCount; mode++)
         {
             // mu = v.M v = 1/w^2 with v.K v = 1, so that w v has unit modal mass.
-            int column = _beam.Size - 1 - mode;
-            double omega = 1 / Math.Sqrt(values[column]);
-            double scale = vectors[_beam.TipDeflection, column] < 0 ? -omega : omega;
+            var (mu, vector) = pairs[mode];
+            double omega = 1 / Math.Sqrt(mu);
+            double scale = vector[_beam.TipDeflection] < 0 ? -omega : omega;
             _frequencies[mode] = omega;
             for (int node = 0; node <= elements; node++)
             {
                 int deflection = _beam.Index(node, 0);
                 int slope = _beam.Index(node, 1);
-                _nodeDeflections[(node * ModeCount) + mode] = deflection < 0 ? 0 : scale * vectors[deflection, column];
-                _nodeSlopes[(node * ModeCount) + mode] = slope < 0 ? 0 : scale * vectors[slope, column];
+                _nodeDeflections[(node * ModeCount) + mode] = deflection < 0 ? 0 : scale * vector[deflection];
+                _nodeSlopes[(node * ModeCount) + mode] = slope < 0 ? 0 : scale * vector[slope];
             }
         }
     }
@@ -211,7 +214,7 @@ public sealed class ModalSpar
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(height);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(height, Height);
-        return _factored is null ? double.PositiveInfinity : 1 / _factored.Largest(_beam!.UnitLoadStiffness(height));
+        return _factored is null ? double.PositiveInfinity : 1 / _factored.Largest(_beam!.UnitLoadStiffness(height), 1)[0].Mu;
     }
 
     /// <summary>phi_i.B phi_j for a matrix over the beam's unknowns.</summary>

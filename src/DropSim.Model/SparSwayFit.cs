@@ -67,7 +67,7 @@ internal static class SparSwayFit
         Subtract(other, beam.Mass, -square);
         SparEigen bending = SparEigen.Factor(beam.Bending)
             ?? throw new UnstableSparException("The spar has no bending stiffness.");
-        return bending.Largest(other);
+        return bending.Largest(other, 1)[0].Mu;
     }
 
     private static void Subtract(double[,] from, double[,] what, double factor)
