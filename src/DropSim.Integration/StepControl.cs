@@ -18,9 +18,15 @@ internal sealed class StepControl
     // A plan at the full last step loops where a guard grazes; half of it does not.
     private const double AfterEvent = 0.5;
 
+    // Where stability sets the step, the error is small until it is large: a width just rejected is not tried again at once, but
+    // neared again by a fiftieth a step.
+    private const double BelowRejected = 0.95;
+    private const double Nearing = 1.02;
+
     private readonly double _largest;
     private readonly double _exponent;
     private bool _justRejected;
+    private double _ceiling = double.PositiveInfinity;
 
     internal StepControl(double largestStep, int errorOrder)
     {
@@ -35,18 +41,21 @@ internal sealed class StepControl
     {
         Step = Math.Min(step, _largest);
         _justRejected = false;
+        _ceiling = double.PositiveInfinity;
     }
 
     internal void Accepted(double width, double error)
     {
         double limit = _justRejected ? 1 : LargestGrowth;
         _justRejected = false;
-        Step = Math.Min(width * Math.Min(limit, Factor(error)), _largest);
+        _ceiling *= Nearing;
+        Step = Math.Min(Math.Min(width * Math.Min(limit, Factor(error)), _ceiling), _largest);
     }
 
     internal void Rejected(double width, double error)
     {
         _justRejected = true;
+        _ceiling = BelowRejected * width;
         Step = width * Math.Min(1, Factor(error));
     }
 
@@ -59,6 +68,7 @@ internal sealed class StepControl
     internal void Event(double width)
     {
         _justRejected = false;
+        _ceiling = double.PositiveInfinity;
         Step = Math.Min(AfterEvent * width, _largest);
     }
 

@@ -85,9 +85,9 @@ public static class FrictionNetwork
         {
             case RingState.Stick:
             {
-                var t1 = branch.HitchDraws ? n.HitchCapacity : n.A1;
-                var t2 = branch.DeviceGives ? n.DeviceCapacity : n.A2;
-                return new(t1, t2, 0, (n.A1 - t1) / n.B1, (n.A2 - t2) / n.B2);
+                var (t1, hitch) = branch.HitchDraws ? (n.HitchCapacity, (n.A1 - n.HitchCapacity) / n.B1) : (n.A1, 0);
+                var (t2, device) = branch.DeviceGives ? (n.DeviceCapacity, (n.A2 - n.DeviceCapacity) / n.B2) : (n.A2, 0);
+                return new(t1, t2, 0, hitch, device);
             }
 
             case RingState.Out:
