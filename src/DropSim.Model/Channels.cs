@@ -97,7 +97,7 @@ internal sealed partial class DropSystem
     }
 
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>
-    internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / _phase.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / _phase.DeviceRatio, 0));
+    internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / at.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / at.DeviceRatio, 0));
 
     /// <summary>At most how fast any point of the piece moves, m/s.</summary>
     public double FastestPoint(ReadOnlySpan<double> y)

@@ -157,6 +157,7 @@ internal sealed partial class DropSystem
         numbers.B2 = _viscous * d2 * perL2 * perL2;
         var handCapacity = phase.Locked ? double.PositiveInfinity : phase.DeviceRatio * handForce;
         var wrapsCapacity = phase.WrapsSpent ? double.PositiveInfinity : _wraps.Force(y[StateLayout.WrapsTaken]);
+        at.DeviceRatio = phase.DeviceRatio;
         at.HandCapacity = handCapacity;
         at.WrapsCapacity = wrapsCapacity;
         var wrapsWeaker = wrapsCapacity < handCapacity;

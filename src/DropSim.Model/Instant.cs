@@ -45,6 +45,7 @@ internal struct Instant
     public double HandForce;
     public double HandCapacity;
     public double WrapsCapacity;
+    public double DeviceRatio;
     public NetworkNumbers Numbers;
     public NetworkFlow Flow;
     public NetworkBranch Branch;
