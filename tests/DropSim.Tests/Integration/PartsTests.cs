@@ -44,7 +44,7 @@ public sealed class PartsTests
         control.Accepted(0.02, 0);
         control.Step.Should().Be(0.02);
         control.Accepted(0.02, 0);
-        control.Step.Should().BeApproximately(0.1, 1e-15);
+        control.Step.Should().BeApproximately(0.095 * 1.02 * 1.02, 1e-15, "it may, but only to just below the width that was rejected, neared by a fiftieth a step");
 
         control.NotFinite(0.1);
         control.Step.Should().Be(0.025, "nothing is known but that it was too far: a quarter");
@@ -61,6 +61,26 @@ public sealed class PartsTests
         control.Start(0.1);
         control.Accepted(0.1, 0);
         control.Step.Should().BeApproximately(0.5, 1e-15);
+    }
+
+    [Fact]
+    public void A_width_that_was_rejected_is_tried_again_after_three_steps_and_an_event_forgets_it()
+    {
+        // 0.95 x 1.02^3 = 1.008: what was too far may fit by then.
+        StepControl control = Control(0.1);
+        control.Rejected(0.1, 4);
+        for (int step = 1; step <= 3; step++)
+        {
+            control.Accepted(0.09, 0);
+            control.Step.Should().BeApproximately(step == 1 ? 0.09 : 0.095 * Math.Pow(1.02, step), 1e-15);
+        }
+
+        control.Step.Should().BeGreaterThan(0.1);
+        control.Rejected(0.1, 4);
+        control.Event(0.1);
+        control.Accepted(0.05, 0);
+        control.Accepted(0.05, 0);
+        control.Step.Should().BeApproximately(0.25, 1e-15);
     }
 
     [Fact]
