@@ -62,7 +62,7 @@ internal sealed partial class DropSystem
         channels[Channel.RiggingPoint] = Math.Sqrt((at.ForceX * at.ForceX) + (at.ForceZ * at.ForceZ));
         channels[Channel.Room] = Lowest(y, at.Sin, at.Cos);
         channels[Channel.RoomNearest] = -1;
-        if (_input.Site.Obstacles.Count > 0)
+        if (_obstacles.Length > 0)
         {
             var room = ObstacleRoom(y, at.Sin, at.Cos, out var nearest);
             if (room < channels[Channel.Room])
@@ -161,7 +161,13 @@ internal sealed partial class DropSystem
         var count = 1;
         if (_input.Device.OnSpar)
         {
-            deflections[count] = DeflectionAt(_deviceZ, y);
+            double w = 0;
+            for (var i = 0; i < _n; i++)
+            {
+                w += _modes[i].Device * y[_q + i];
+            }
+
+            deflections[count] = w;
             loads[count++] = new(_deviceZ, _deviceX, -at.Flow.T2 * at.U2X, -at.Flow.T2 * at.U2Z);
         }
 
@@ -180,6 +186,7 @@ internal sealed partial class DropSystem
         return count;
     }
 
+    [SkipLocalsInit]
     private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, in StressFrom stress)
     {
         Span<SparLoad> loads = stackalloc SparLoad[MostLoads];

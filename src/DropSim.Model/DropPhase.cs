@@ -16,6 +16,9 @@ internal enum ContactState
 /// <summary>The discrete state of a drop: what the rope, the hand, the hinge and the contacts remember. Only events change it.</summary>
 internal sealed class DropPhase
 {
+    private HandMemory _hand = Model.Hand.Start;
+    private NetworkBranch _network;
+
     public DropPhase(int contacts)
     {
         Contacts = new ContactState[contacts];
@@ -42,7 +45,11 @@ internal sealed class DropPhase
     }
 
     /// <summary>Branch of the friction network.</summary>
-    public NetworkBranch Network { get; set; }
+    public NetworkBranch Network
+    {
+        get => _network;
+        set => _network = value;
+    }
 
     /// <summary>True where the device's flow comes out of its tightening wraps, not out of the hand.</summary>
     public bool WrapsGive { get; set; }
@@ -66,7 +73,17 @@ internal sealed class DropPhase
     public double DeviceRatio { get; set; } = 1;
 
     /// <summary>What the hand remembers.</summary>
-    public HandMemory Hand { get; set; } = Model.Hand.Start;
+    public HandMemory Hand
+    {
+        get => _hand;
+        set => _hand = value;
+    }
+
+    /// <summary>The same, without a copy.</summary>
+    public ref readonly HandMemory HandNow => ref _hand;
+
+    /// <summary>The same, without a copy.</summary>
+    public ref readonly NetworkBranch NetworkNow => ref _network;
 
     /// <summary>Next instant fixed in time, s from the start; infinite for none.</summary>
     public double NextInstant { get; set; } = double.PositiveInfinity;

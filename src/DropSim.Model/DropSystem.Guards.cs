@@ -108,7 +108,7 @@ internal sealed partial class DropSystem
         var run = y[StateLayout.RopeRun];
         if (!_phase.Locked)
         {
-            g[Guard.Hand] = _hand.Guard(_phase.Hand, time, run);
+            g[Guard.Hand] = _hand.Guard(_phase.HandNow, time, run);
             g[Guard.Snag] = _snagRun - run;
         }
 
@@ -134,10 +134,13 @@ internal sealed partial class DropSystem
             }
         }
 
-        g[Guard.Ground] = Lowest(y, at.Sin, at.Cos);
-        if (_input.Site.Obstacles.Count > 0)
+        // Farther than this the piece cannot be in any lean: exact room is for where it counts.
+        var high = y[StateLayout.PieceZ] - _body.Reach;
+        g[Guard.Ground] = high > FarEnough ? high : Lowest(y, at.Sin, at.Cos);
+        if (_obstacles.Length > 0)
         {
-            g[Guard.Obstacle] = ObstacleRoom(y, at.Sin, at.Cos, out _);
+            var far = ObstaclesFrom(y[StateLayout.PieceX], y[StateLayout.PieceZ]) - _body.Reach;
+            g[Guard.Obstacle] = far > FarEnough ? far : ObstacleRoom(y, at.Sin, at.Cos, out _);
         }
 
         g[Guard.HitchAtRiggingPoint] = y[StateLayout.LoadLength] - SmallestLoadLeg;
@@ -215,6 +218,23 @@ internal sealed partial class DropSystem
         or Guard.Hitch or Guard.Device or Guard.HingeForce or Guard.Ground or Guard.Obstacle or Guard.RopeBreaks or Guard.WrapAngle
         or Guard.HitchAtRiggingPoint or >= Guard.FirstContact;
 
+    /// <summary>With this much room whatever the lean, m, a guard need not know exactly how much.</summary>
+    private const double FarEnough = 0.25;
+
+    /// <summary>Distance of a point from the nearest obstacle, m.</summary>
+    private double ObstaclesFrom(double x, double z)
+    {
+        var nearest = double.PositiveInfinity;
+        foreach (var box in _obstacles)
+        {
+            var dx = Math.Max(0, Math.Max(box.XFrom - x, x - box.XTo));
+            var dz = Math.Max(0, Math.Max(box.ZFrom - z, z - box.ZTo));
+            nearest = Math.Min(nearest, (dx * dx) + (dz * dz));
+        }
+
+        return Math.Sqrt(nearest);
+    }
+
     /// <summary>Height of the lowest point of the outline, m.</summary>
     public double Lowest(ReadOnlySpan<double> y, double sin, double cos)
     {
@@ -244,9 +264,9 @@ internal sealed partial class DropSystem
 
         nearest = -1;
         var room = double.PositiveInfinity;
-        for (var k = 0; k < _input.Site.Obstacles.Count; k++)
+        for (var k = 0; k < _obstacles.Length; k++)
         {
-            var gap = ConvexGap.ToRectangle(xs, zs, _input.Site.Obstacles[k]);
+            var gap = ConvexGap.ToRectangle(xs, zs, _obstacles[k]);
             if (gap < room)
             {
                 room = gap;

@@ -145,7 +145,7 @@ internal sealed partial class DropSystem
         ref var numbers = ref at.Numbers;
         (numbers.Rho, numbers.RhoRate) = Ratio(wrap, -phase.WrapSign * at.LegAngleRate, ref at);
 
-        var handForce = _hand.Force(phase.Hand, time, y[StateLayout.RopeRun]);
+        var handForce = _hand.Force(phase.HandNow, time, y[StateLayout.RopeRun]);
         var lasting1 = _curve.Tension(e1);
         var lasting2 = _curve.Tension(e2);
         at.HandForce = handForce;
@@ -162,12 +162,12 @@ internal sealed partial class DropSystem
         at.WrapsCapacity = wrapsCapacity;
         var wrapsWeaker = wrapsCapacity < handCapacity;
         at.WrapsGive = phase.Phaseless ? wrapsWeaker : phase.WrapsGive;
-        var wrapsLimit = phase.Network.DeviceGives && !phase.Phaseless ? phase.WrapsGive : wrapsWeaker;
+        var wrapsLimit = phase.NetworkNow.DeviceGives && !phase.Phaseless ? phase.WrapsGive : wrapsWeaker;
         numbers.HitchCapacity = phase.HitchSpent ? double.PositiveInfinity : _hitch.Force(y[StateLayout.HitchTaken]);
         numbers.HitchSlope = _hitch.Slope;
         numbers.DeviceCapacity = wrapsLimit ? wrapsCapacity : handCapacity;
-        numbers.DeviceSlope = wrapsLimit ? _wraps.Slope : phase.DeviceRatio * _hand.Slope(phase.Hand);
-        numbers.DeviceRate = wrapsLimit ? 0 : phase.DeviceRatio * _hand.Rate(phase.Hand);
+        numbers.DeviceSlope = wrapsLimit ? _wraps.Slope : phase.DeviceRatio * _hand.Slope(phase.HandNow);
+        numbers.DeviceRate = wrapsLimit ? 0 : phase.DeviceRatio * _hand.Rate(phase.HandNow);
         at.Branch = _phase.Network;
         if (_phase.Phaseless || !at.Branch.LoadTaut || !at.Branch.GroundTaut)
         {

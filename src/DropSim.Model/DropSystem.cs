@@ -40,6 +40,7 @@ internal sealed partial class DropSystem : IHybridSystem
     private readonly bool _isBlock;
     private readonly bool _frictionless;
 
+    private readonly ObstacleInput[] _obstacles;
     private readonly PlacedMode[] _modes;
 
     // q.G q / 2 is how far bending lowers the rigging point, and the top; row by row.
@@ -86,6 +87,7 @@ internal sealed partial class DropSystem : IHybridSystem
         _bearing = (1 / input.RiggingPoint.Efficiency) - 1;
         _frictionless = _friction == 0 || (_isBlock && _bearing == 0);
 
+        _obstacles = [.. input.Site.Obstacles];
         _modes = PlaceModes(spar);
         _ringShortening = spar.ShorteningAt(_ringHeight);
         _topShortening = spar.ShorteningAt(input.Spar.Height);
@@ -97,16 +99,17 @@ internal sealed partial class DropSystem : IHybridSystem
 
     private PlacedMode[] PlaceModes(ModalSpar spar)
     {
-        var (ring, top, climber) = (new double[_n], new double[_n], new double[_n]);
+        var (ring, top, climber, device) = (new double[_n], new double[_n], new double[_n], new double[_n]);
         var (ringSlope, topSlope, unused) = (new double[_n], new double[_n], new double[_n]);
         spar.ShapeAt(_ringHeight, ring, ringSlope);
         spar.ShapeAt(_input.Spar.Height, top, topSlope);
         spar.ShapeAt(ClimberHeight, climber, unused);
+        spar.ShapeAt(_deviceZ, device, unused);
         var modes = new PlacedMode[_n];
         for (var i = 0; i < _n; i++)
         {
             var w = spar.AngularFrequencies[i];
-            modes[i] = new(ring[i], ringSlope[i], top[i], topSlope[i], climber[i], w * w, 2 * spar.DampingRatio * w);
+            modes[i] = new(ring[i], ringSlope[i], top[i], topSlope[i], climber[i], device[i], w * w, 2 * spar.DampingRatio * w);
         }
 
         return modes;

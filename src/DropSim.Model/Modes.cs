@@ -17,10 +17,11 @@ internal struct Modes
 /// <param name="Top">Deflection at the cut, kg^-1/2.</param>
 /// <param name="TopSlope">Slope there, kg^-1/2 per m.</param>
 /// <param name="Climber">Deflection at the climber's feet, kg^-1/2.</param>
+/// <param name="Device">Deflection at the friction device's height, kg^-1/2.</param>
 /// <param name="FrequencySquared">omega squared, 1/s2.</param>
 /// <param name="DampingRate">2 zeta omega, 1/s.</param>
 internal readonly record struct PlacedMode(
-    double Ring, double RingSlope, double Top, double TopSlope, double Climber, double FrequencySquared, double DampingRate);
+    double Ring, double RingSlope, double Top, double TopSlope, double Climber, double Device, double FrequencySquared, double DampingRate);
 
 /// <summary>One value per place of contact, on the stack.</summary>
 [InlineArray(ContactPlaces.Most)]

@@ -9,6 +9,8 @@ namespace DropSim.Model;
 /// </summary>
 public sealed class RopeCurve
 {
+    private readonly bool _isStraight;
+    private readonly double _initialSlope;
     private readonly double[] _knot;
     private readonly double[] _value;
     private readonly double[] _slope;
@@ -37,6 +39,8 @@ public sealed class RopeCurve
 
         if (points.Count == 0)
         {
+            _isStraight = true;
+            _initialSlope = stiffness;
             _knot = [0];
             _value = [0];
             _slope = [stiffness];
@@ -65,6 +69,7 @@ public sealed class RopeCurve
         }
 
         var n = strain.Length;
+        _initialSlope = slopes[0];
         _knot = strain;
         _value = tension;
         _slope = slopes;
@@ -86,7 +91,7 @@ public sealed class RopeCurve
     }
 
     /// <summary>Slope at zero strain, N per unit strain.</summary>
-    public double InitialSlope => _slope[0];
+    public double InitialSlope => _initialSlope;
 
     /// <summary>Upper bound of the slope anywhere, N per unit strain.</summary>
     internal double SteepestSlope
@@ -106,17 +111,7 @@ public sealed class RopeCurve
 
     /// <summary>Tension held for long at a strain, N; continued straight below zero.</summary>
     /// <param name="strain">Strain.</param>
-    public double Tension(double strain)
-    {
-        if (strain <= 0 || _knot.Length == 1)
-        {
-            return _slope[0] * strain;
-        }
-
-        var i = Segment(strain);
-        var x = strain - _knot[i];
-        return _value[i] + (x * (_slope[i] + (x * (_second[i] + (x * _third[i])))));
-    }
+    public double Tension(double strain) => strain <= 0 || _isStraight ? _initialSlope * strain : CurvedTension(strain);
 
     /// <summary>Slope of the curve, N per unit strain.</summary>
     /// <param name="strain">Strain.</param>
@@ -129,17 +124,7 @@ public sealed class RopeCurve
 
     /// <summary>Energy per metre of natural length, the integral of the tension over strain, J/m.</summary>
     /// <param name="strain">Strain.</param>
-    public double Energy(double strain)
-    {
-        if (strain <= 0 || _knot.Length == 1)
-        {
-            return _slope[0] * strain * strain / 2;
-        }
-
-        var i = Segment(strain);
-        var x = strain - _knot[i];
-        return _energy[i] + (x * (_value[i] + (x * ((_slope[i] / 2) + (x * ((_second[i] / 3) + (x * _third[i] / 4)))))));
-    }
+    public double Energy(double strain) => strain <= 0 || _isStraight ? _initialSlope * strain * strain / 2 : CurvedEnergy(strain);
 
     /// <summary>
     /// The stretch e0 at which a rope with relaxed strain a pulls nothing: S(e0) + E_m (e0 - a) = 0.
@@ -187,6 +172,20 @@ public sealed class RopeCurve
 
     /// <summary>A strain's round-off; with the stiffness of any rope a thousandth of a micronewton.</summary>
     private const double SmallestStep = 1e-15;
+
+    private double CurvedTension(double strain)
+    {
+        var i = Segment(strain);
+        var x = strain - _knot[i];
+        return _value[i] + (x * (_slope[i] + (x * (_second[i] + (x * _third[i])))));
+    }
+
+    private double CurvedEnergy(double strain)
+    {
+        var i = Segment(strain);
+        var x = strain - _knot[i];
+        return _energy[i] + (x * (_value[i] + (x * ((_slope[i] / 2) + (x * ((_second[i] / 3) + (x * _third[i] / 4)))))));
+    }
 
     private int Segment(double strain)
     {
