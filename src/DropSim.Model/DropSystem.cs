@@ -60,7 +60,6 @@ internal sealed partial class DropSystem : IHybridSystem
         _spar = spar;
         _body = new PieceBody(input);
         _curve = new RopeCurve(input.Rope.Stiffness, input.Rope.StretchCurve);
-        _sections = new SparSections(spar);
         _contacts = new ContactPlaces(_body, spar, input.Spar, input.Computation);
         _hand = new Hand(input.Catch);
         _phase = new DropPhase(_contacts.Count);
@@ -89,6 +88,7 @@ internal sealed partial class DropSystem : IHybridSystem
 
         _obstacles = [.. input.Site.Obstacles];
         _modes = PlaceModes(spar);
+        _sections = new SparSections(spar, [_ringHeight, _deviceZ]);
         _ringShortening = spar.ShorteningAt(_ringHeight);
         _topShortening = spar.ShorteningAt(input.Spar.Height);
         _hitch = new(input.Rope.HitchTakeUp);

@@ -43,6 +43,14 @@ public sealed class SparSections
     /// <summary>Prepares the stations: element nodes and places where the taper changes, from the ground to the cut.</summary>
     /// <param name="spar">The spar.</param>
     public SparSections(ModalSpar spar)
+        : this(spar, [])
+    {
+    }
+
+    /// <summary>Prepares stations where loads will stand, too: there nothing has to be integrated anew.</summary>
+    /// <param name="spar">The spar.</param>
+    /// <param name="loads">Heights of loads, m; those outside the spar are left out.</param>
+    internal SparSections(ModalSpar spar, ReadOnlySpan<double> loads)
     {
         ArgumentNullException.ThrowIfNull(spar);
         _spar = spar;
@@ -51,6 +59,14 @@ public sealed class SparSections
         for (int node = 0; node <= spar.Elements; node++)
         {
             heights.Add(spar.Height * node / spar.Elements);
+        }
+
+        foreach (double height in loads)
+        {
+            if (height > 0 && height < spar.Height)
+            {
+                heights.Add(height);
+            }
         }
 
         _heights = [.. heights];
@@ -134,7 +150,8 @@ public sealed class SparSections
 
         foreach (SparLoad load in loads)
         {
-            if (load.Height > 0 && load.Height < _spar.Height)
+            // At a station it has been seen already.
+            if (load.Height > 0 && load.Height < _spar.Height && Array.BinarySearch(_heights, load.Height) < 0)
             {
                 (double moment, double axial) = Between(load.Height, q, acceleration, loads, deflections);
                 Take(ref worst, load.Height, SectionAt(load.Height).Stress(moment, axial));
