@@ -32,27 +32,15 @@ internal static class Channel
     public const int All = 21;
 }
 
-/// <summary>From which loads on the spar the stress over its height is worth working out.</summary>
-/// <param name="BaseMoment">Bending moment at the base, N m.</param>
-/// <param name="RiggingPoint">Force on the rigging point, N; either is enough.</param>
-internal readonly record struct StressFrom(double BaseMoment, double RiggingPoint)
-{
-    /// <summary>At every load.</summary>
-    public static StressFrom Always { get; } = new(0, 0);
-
-    /// <summary>At none.</summary>
-    public static StressFrom Never { get; } = new(double.PositiveInfinity, double.PositiveInfinity);
-}
-
 /// <content>What can be seen at one instant.</content>
 internal sealed partial class DropSystem
 {
     private readonly double _initialLoadLength;
     private readonly SparSections _sections;
 
-    /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing; the worst stress over the height only from the loads on that are asked for, else 0.</summary>
+    /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing.</summary>
     [SkipLocalsInit]
-    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, in StressFrom stress)
+    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels)
     {
         Unsafe.SkipInit(out Instant at);
         Solve(time, y, ref at, []);
@@ -93,7 +81,7 @@ internal sealed partial class DropSystem
         channels[Channel.VerticalLoad] = -at.ForceZ;
         channels[Channel.Contact] = at.ContactForce;
         channels[Channel.Energy] = Energy(y, ref at);
-        Sections(y, ref at, channels, stress);
+        Sections(y, ref at, channels);
     }
 
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>
@@ -187,7 +175,7 @@ internal sealed partial class DropSystem
     }
 
     [SkipLocalsInit]
-    private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels, in StressFrom stress)
+    private void Sections(ReadOnlySpan<double> y, ref Instant at, Span<double> channels)
     {
         Span<SparLoad> loads = stackalloc SparLoad[MostLoads];
         Span<double> deflections = stackalloc double[MostLoads];
@@ -206,9 +194,7 @@ internal sealed partial class DropSystem
         }
 
         channels[Channel.BaseMoment] = moment;
-        (channels[Channel.Stress], channels[Channel.StressHeight]) = moment < stress.BaseMoment && channels[Channel.RiggingPoint] < stress.RiggingPoint
-            ? (0, 0)
-            : _sections.WorstStress(q, acceleration, loads[..count], deflections);
+        (channels[Channel.Stress], channels[Channel.StressHeight]) = _sections.WorstStress(q, acceleration, loads[..count], deflections);
     }
 
     /// <summary>Energies by place, J: potential, kinetic, rope, spar, contact.</summary>

@@ -30,9 +30,6 @@ internal sealed class ExtremeTracker
     /// <summary>A maximum's place is found where two estimates lie this near, s: at a maximum the value then errs in the ninth digit.</summary>
     private const double Resolved = 1e-6;
 
-    /// <summary>The stress over the height is looked at where a load on the spar reaches this share of its largest so far.</summary>
-    private const double StressShare = 0.2;
-
     private readonly DropSystem _system;
     private readonly double[] _work = new double[Channel.All];
     private readonly double[] _state;
@@ -133,7 +130,6 @@ internal sealed class ExtremeTracker
             var larger = Math.Max(Value(_startValue, c), Value(_endValue, c));
             _near[c] = c switch
             {
-                Channel.Stress => false,
                 Channel.Room => larger + (Faster * Sinking(dense)) > Largest[c],
                 Channel.Contact => _system.Phase.Presses,
                 _ => larger > 0 && larger > Share * Largest[c],
@@ -154,7 +150,7 @@ internal sealed class ExtremeTracker
 
     private void See(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates)
     {
-        _system.Observe(time, state, _endValue, new(StressShare * Largest[Channel.BaseMoment], StressShare * Largest[Channel.RiggingPoint]));
+        _system.Observe(time, state, _endValue);
         rates.CopyTo(_endRates);
         _endSlopeKnown = false;
     }
@@ -166,7 +162,7 @@ internal sealed class ExtremeTracker
             _state[i] = state[i] + (SlopeStep * rates[i]);
         }
 
-        _system.Observe(time + SlopeStep, _state, slopes, StressFrom.Never);
+        _system.Observe(time + SlopeStep, _state, slopes);
         for (var c = 0; c < Channel.Count; c++)
         {
             slopes[c] = (slopes[c] - values[c]) / SlopeStep;
@@ -242,7 +238,7 @@ internal sealed class ExtremeTracker
     {
         var time = dense.StartTime + (theta * (dense.EndTime - dense.StartTime));
         dense.Interpolate(Math.Min(time, dense.EndTime), _state);
-        _system.Observe(time, _state, _work, channel == Channel.BaseMoment ? StressFrom.Always : StressFrom.Never);
+        _system.Observe(time, _state, _work);
         Take(time, _work);
         return Value(_work, channel);
     }

@@ -39,6 +39,7 @@ public sealed class SparSections
     private readonly double[] _firsts;
     private readonly double[] _seconds;
     private readonly double[] _climberShape;
+    private readonly StationRows _rows;
 
     /// <summary>Prepares the stations: element nodes and places where the taper changes, from the ground to the cut.</summary>
     /// <param name="spar">The spar.</param>
@@ -87,6 +88,9 @@ public sealed class SparSections
                 MassIntegrals(_heights[k], k + 1, first, second);
             }
         }
+
+        _rows = new StationRows(
+            _heights, _modes, k => (_sections[k].Modulus, _sections[k].Area), (k, q, acceleration) => AtStation(k, q, acceleration, [], []), (k, i) => _shapes[(k * _modes) + i]);
     }
 
     /// <summary>Moment at the ground.</summary>
@@ -141,32 +145,19 @@ public sealed class SparSections
     internal (double Stress, double Height) WorstStress(
         ReadOnlySpan<double> q, ReadOnlySpan<double> acceleration, ReadOnlySpan<SparLoad> loads, ReadOnlySpan<double> deflections)
     {
-        (double Stress, double Height) worst = (0, 0);
-        for (int k = 0; k < _heights.Length; k++)
-        {
-            (double moment, double axial) = AtStation(k, q, acceleration, loads, deflections);
-            Take(ref worst, _heights[k], _sections[k].Stress(moment, axial));
-        }
-
+        (double Stress, double Height) worst = _rows.Worst(q, acceleration, loads, deflections);
         foreach (SparLoad load in loads)
         {
             // At a station it has been seen already.
             if (load.Height > 0 && load.Height < _spar.Height && Array.BinarySearch(_heights, load.Height) < 0)
             {
                 (double moment, double axial) = Between(load.Height, q, acceleration, loads, deflections);
-                Take(ref worst, load.Height, SectionAt(load.Height).Stress(moment, axial));
+                double stress = SectionAt(load.Height).Stress(moment, axial);
+                worst = stress > worst.Stress ? (stress, load.Height) : worst;
             }
         }
 
         return worst;
-
-        static void Take(ref (double Stress, double Height) worst, double height, double stress)
-        {
-            if (stress > worst.Stress)
-            {
-                worst = (stress, height);
-            }
-        }
     }
 
     private (double Moment, double Axial) AtStation(

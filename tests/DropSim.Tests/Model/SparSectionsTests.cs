@@ -106,6 +106,34 @@ public sealed class SparSectionsTests
         height.Should().BeLessThan(12.8);
     }
 
+    [Theory]
+    [InlineData(13.2, 1.1)]
+    [InlineData(14, 7)]
+    [InlineData(7, 3.5)]
+    public void The_worst_stress_is_the_largest_over_the_height_of_what_moment_and_weight_give(double upper, double lower)
+    {
+        // A cylinder of 0.5 m: W = pi d^3/32, A = pi d^2/4, and the stem above z weighs 900 kg/m3 A (14 - z). Nobody stands on it.
+        ModalSpar spar = new(
+            new SparInput { Height = 14, Diameters = [new(0, 0.5), new(14, 0.5)], Density = 900, Modulus = 9e9, ClimberMass = 0, RootStiffness = double.PositiveInfinity }, 3, 28, Gravity);
+        double[] heights = [lower, upper];
+        double area = Math.PI / 4 * 0.25;
+        double[] q = [4, -0.5, 0.1];
+        double[] acceleration = [-60, 900, 7_000];
+        SparLoad[] loads = [new(upper, 0.2, 3_000, -15_000), new(lower, 0.4, -500, 4_000)];
+        foreach (SparSections sections in new[] { new SparSections(spar), new SparSections(spar, heights) })
+        {
+            double Stress(double z) => (Math.Abs(sections.MomentAt(z, q, acceleration, loads)) / (Math.PI * 0.125 / 32))
+                + (Math.Abs((900 * area * (14 - z) * Gravity) - loads.Where(l => l.Height >= z).Sum(l => l.Fz)) / area);
+
+            // Stations every half metre, and the loads.
+            double expected = Enumerable.Range(0, 29).Select(k => k * 0.5).Concat(heights).Max(Stress);
+            (double stress, double height) = sections.WorstStress(q, acceleration, loads);
+
+            stress.Should().BeApproximately(expected, 1e-9 * expected);
+            Stress(height).Should().BeApproximately(expected, 1e-9 * expected);
+        }
+    }
+
     [Fact]
     public void RigidSparStillCarriesMoments()
     {
