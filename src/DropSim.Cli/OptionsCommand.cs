@@ -13,20 +13,16 @@ namespace DropSim.Cli;
 /// <summary>dropsim options: which settings keep what is uncertain inside a crew's own limits, and what each costs.</summary>
 internal static class OptionsCommand
 {
-    private const int LeastDraws = 20, MostDraws = 2000;
+    private const int MostDraws = 4096;
 
     public static Command Create(Terminal terminal)
     {
         var path = StudyVerb.ScenarioArgument();
         var common = new CommonOptions("one folder a scenario");
-        var draws = new Option<int>("--draws") { Description = "Draws a setting over what is uncertain.", DefaultValueFactory = _ => OptionsStudy.DefaultDraws };
-        draws.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is < LeastDraws or > MostDraws)
-            {
-                r.AddError(FormattableString.Invariant($"--draws: expected a number from {LeastDraws} to {MostDraws}."));
-            }
-        });
+        var standard = new OptionsPlan();
+        var draws = StudyVerb.Number("--draws", "Draws a setting over what is uncertain; powers of two are spread best.", standard.Draws, OptionsPlan.FewestDraws, MostDraws);
+        var seed = StudyVerb.Number("--seed", "Seed of the draws.", standard.Seed, 0, int.MaxValue);
+        var tolerance = StudyVerb.Tolerance();
         var lengths = new Option<string>("--lengths") { Description = "Lengths of the piece to look at, with commas between: \"1.2 m, 0.9 m\". Default: the file's, and 0.7 and 0.4 of it." };
         lengths.Validators.Add(r =>
         {
@@ -38,11 +34,11 @@ internal static class OptionsCommand
         var limits = KeyTable.Of("limits").Select(k => (Key: k, Option: new Option<string>("--" + k.Name) { Description = "Limit: " + k.Says })).ToArray();
         var command = new Command("options", DropSimApp.WithExamples(
             "Lists settings that keep 95 % of what is uncertain inside your limits, what each costs, and force against room. It advises nothing.",
-            "dropsim options scenarios/small-log-options.toml",
+            "dropsim options scenarios/studies/choices.toml",
             "dropsim options my-log.toml --room \"2 m\" --hand \"200 N\"",
             "dropsim options my-log.toml --lengths \"1.2 m, 0.9 m, 0.6 m\" --draws 200"))
         {
-            path, draws, lengths,
+            path, draws, seed, lengths, tolerance,
         };
         foreach (var (key, option) in limits)
         {
@@ -65,12 +61,14 @@ internal static class OptionsCommand
         {
             var changes = limits.Where(l => parsed.GetValue(l.Option) is not null).Select(l => new KeyChange(l.Key.Path, parsed.GetValue(l.Option)!)).ToArray();
             var asked = parsed.GetValue(lengths) is { } text ? Lengths(text) : null;
-            return Task.FromResult(StudyVerb.Run(terminal, parsed.GetValue(path)!, common.Of(parsed), (task, token) => Compute(task, changes, asked, parsed.GetValue(draws), token), cancellation));
+            var settings = common.Of(parsed);
+            var plan = new OptionsPlan { Draws = parsed.GetValue(draws), Seed = parsed.GetValue(seed), Tolerance = parsed.GetValue(tolerance), Threads = settings.Threads };
+            return Task.FromResult(StudyVerb.Run(terminal, parsed.GetValue(path)!, settings, (task, token) => Compute(task, changes, asked, plan, token), cancellation));
         });
         return command;
     }
 
-    private static StudyDocument Compute(StudyTask task, KeyChange[] changes, IReadOnlyList<double>? lengths, int draws, CancellationToken cancellation)
+    private static StudyDocument Compute(StudyTask task, KeyChange[] changes, IReadOnlyList<double>? lengths, OptionsPlan plan, CancellationToken cancellation)
     {
         var read = task.Draft.Build(changes);
         if (read.Scenario is not { } scenario)
@@ -92,10 +90,18 @@ internal static class OptionsCommand
 
         var grid = new OptionGrid(lengths ?? OptionGrid.LengthsOf(filed.Input.Piece), changes);
         var settings = grid.Build(task.Draft, scenario, out var refused);
-        using var progress = task.Progress(settings.Count * draws);
-        var runs = OptionsStudy.Compute(settings, draws, task.Settings.Threads, progress.Advance, cancellation);
-        var result = new OptionsResult(
-            scenario.Name, scenario.Title, scenario.SourceHash, filed, [.. runs.Done.Select(d => d.Result)], runs.Asked, task.Draft.WrapsOf(filed).Tested, refused);
+        OptionsFound found;
+        using (var progress = task.Progress(settings.Count * plan.Draws))
+        {
+            found = OptionsStudy.Compute(settings, plan, progress.Advance, cancellation);
+        }
+
+        if (found.Outcomes.Count == 0)
+        {
+            cancellation.ThrowIfCancellationRequested();
+        }
+
+        var result = new OptionsResult(scenario.Name, scenario.Title, scenario.SourceHash, filed, found, task.Draft.WrapsOf(filed).Tested, refused);
         return OptionsDocument.Build(result, task.Report);
     }
 

@@ -1,9 +1,11 @@
 using System.CommandLine;
+using System.Globalization;
 using DropSim.Drawing;
 using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Reporting.Studies;
 using DropSim.Scenarios;
+using DropSim.Studies;
 
 namespace DropSim.Cli;
 
@@ -39,6 +41,39 @@ internal static class StudyVerb
             }
         });
         return path;
+    }
+
+    /// <summary>A whole number between limits.</summary>
+    /// <param name="name">Name of the option.</param>
+    /// <param name="says">What it does.</param>
+    /// <param name="standard">Where nobody gives one.</param>
+    /// <param name="least">Smallest.</param>
+    /// <param name="most">Largest.</param>
+    public static Option<int> Number(string name, string says, int standard, int least, int most)
+    {
+        var option = new Option<int>(name) { Description = says, DefaultValueFactory = _ => standard };
+        option.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && (n < least || n > most))
+            {
+                r.AddError(FormattableString.Invariant($"{name}: found {n}; expected a number from {least} to {most}."));
+            }
+        });
+        return option;
+    }
+
+    /// <summary>The integrator's tolerance in a study of many drops.</summary>
+    public static Option<double> Tolerance()
+    {
+        var tolerance = new Option<double>("--tolerance") { Description = "Relative tolerance, 1e-9 to 1e-4. Some drops are always repeated more tightly, and the difference is told.", DefaultValueFactory = _ => VaryStudy.DefaultTolerance };
+        tolerance.Validators.Add(r =>
+        {
+            if (r.Tokens.Count > 0 && (!double.TryParse(r.Tokens[0].Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var t) || t is not (>= 1e-9 and <= 1e-4)))
+            {
+                r.AddError($"--tolerance: found '{r.Tokens[0].Value}'; expected a number from 1e-9 to 1e-4.");
+            }
+        });
+        return tolerance;
     }
 
     /// <summary>Runs a study.</summary>

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using DropSim.Model;
 using DropSim.Reporting.Studies;
 using DropSim.Reporting.Uncertainty;
@@ -17,9 +16,9 @@ internal static class UncertaintyCommand
     {
         var defaults = new UncertaintyOptions();
         var path = StudyVerb.ScenarioArgument();
-        var samples = Number("--samples", "Drops for bands, quantiles and shares; powers of two are spread best.", defaults.Samples, FewestSamples, MostSamples);
-        var rows = Number("--rows", "Rows for the indices of influence, each of one drop more than there are inputs; 0 for none.", defaults.IndexRows, 0, MostSamples);
-        var seed = Number("--seed", "Seed of the points.", defaults.Seed, 0, int.MaxValue);
+        var samples = StudyVerb.Number("--samples", "Drops for bands, quantiles and shares; powers of two are spread best.", defaults.Samples, FewestSamples, MostSamples);
+        var rows = StudyVerb.Number("--rows", "Rows for the indices of influence, each of one drop more than there are inputs; 0 for none.", defaults.IndexRows, 0, MostSamples);
+        var seed = StudyVerb.Number("--seed", "Seed of the points.", defaults.Seed, 0, int.MaxValue);
         var points = new Option<string>("--points") { Description = "How the points are spread: sobol or latin-hypercube.", DefaultValueFactory = _ => "sobol" };
         points.AcceptOnlyFromAmong("sobol", "latin-hypercube");
         var only = new Option<string?>("--case") { Description = "Only the case of this name (set-up-catch, such as base-let-run)." };
@@ -49,19 +48,6 @@ internal static class UncertaintyCommand
             parsed.GetValue(only),
             stop), cancellation)));
         return command;
-    }
-
-    private static Option<int> Number(string name, string says, int standard, int least, int most)
-    {
-        var option = new Option<int>(name) { Description = says, DefaultValueFactory = _ => standard };
-        option.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && (n < least || n > most))
-            {
-                r.AddError(FormattableString.Invariant($"{name}: found {n}; expected a number from {least} to {most}."));
-            }
-        });
-        return option;
     }
 
     private static StudyDocument Compute(StudyTask task, UncertaintyOptions options, string? only, CancellationToken cancellation)

@@ -44,14 +44,7 @@ internal static class VaryCommand
         measures.AcceptOnlyFromAmong(AllMeasures);
         var setup = new Option<string>("--setup") { Description = "Only this set-up of the scenario." };
         var held = new Option<string>("--catch") { Description = "Only this catch of the scenario." };
-        var tolerance = new Option<double>("--tolerance") { Description = "Relative tolerance, 1e-9 to 1e-4. Some drops are always repeated more tightly, and the difference is told.", DefaultValueFactory = _ => VaryStudy.DefaultTolerance };
-        tolerance.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && (!double.TryParse(r.Tokens[0].Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var t) || t is not (>= 1e-9 and <= 1e-4)))
-            {
-                r.AddError($"--tolerance: found '{r.Tokens[0].Value}'; expected a number from 1e-9 to 1e-4.");
-            }
-        });
+        var tolerance = StudyVerb.Tolerance();
         var common = new CommonOptions("one folder a study");
         var command = new Command("vary", DropSimApp.WithExamples(
             "Lets one or two inputs of a scenario go through values and shows what they do: curves, or a map with the limits that the scenario states.",

@@ -17,6 +17,8 @@ public sealed class ScenarioDraft
     private readonly string _hash;
     private readonly IReadOnlyList<ScenarioProblem> _problems;
 
+    private readonly Lazy<IReadOnlyList<DropCase>> _own;
+
     private string _text = "";
 
     private ScenarioDraft(string file, string hash, ScenarioLayers? layers, IReadOnlyList<ScenarioProblem> problems)
@@ -25,6 +27,7 @@ public sealed class ScenarioDraft
         _hash = hash;
         _layers = layers;
         _problems = problems;
+        _own = new(() => Build([]).Scenario?.Cases ?? []);
     }
 
     /// <summary>Opens a file.</summary>
@@ -76,7 +79,8 @@ public sealed class ScenarioDraft
                 CaseValues values = new(merged.With(own), _file, prefix, problems);
                 if (CaseBuilder.Build(values, Catalogue.Load(), setup.Name, held.Name, setup.Obstacles ?? _layers.Obstacles) is { } built)
                 {
-                    cases.Add(UncertainInputs.AddTo(built, _layers.Uncertain, (line, path, found, expected) => problems.Add(new ScenarioProblem(_file, line, prefix + path, found, expected))));
+                    DropCase? filed = laid.Count == 0 || _layers.Uncertain.Count == 0 ? null : _own.Value.FirstOrDefault(c => c.Name == built.Name);
+                    cases.Add(UncertainInputs.AddTo(built, filed, _layers.Uncertain, (line, path, found, expected) => problems.Add(new ScenarioProblem(_file, line, prefix + path, found, expected))));
                 }
             }
         }

@@ -18,6 +18,13 @@ public sealed record CrewLimit(string Key, string Label, string Unit, bool Least
     /// <param name="run">The run.</param>
     public bool? Holds(DropRun run) => Of(run) is not { } value ? null : double.IsNaN(value) ? false : Least ? value >= Value : value <= Value;
 
+    /// <summary>How much of the limit a run uses: 1 at the limit, more beyond it; 0 where the quantity is not known or not asked.</summary>
+    /// <param name="run">The run.</param>
+    public double Used(DropRun run) => Of(run) is not { } value ? 0
+        : double.IsNaN(value) ? double.PositiveInfinity
+        : Least ? value > 0 ? Value / value : double.PositiveInfinity
+        : Value > 0 ? value / Value : value > 0 ? double.PositiveInfinity : 0;
+
     /// <summary>The limits of a case.</summary>
     /// <param name="dropCase">The case.</param>
     public static IReadOnlyList<CrewLimit> For(DropCase dropCase)

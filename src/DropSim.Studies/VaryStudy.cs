@@ -33,6 +33,9 @@ public static class VaryStudy
     /// <summary>Drops repeated as a check.</summary>
     public const int MostChecked = 24;
 
+    /// <summary>A check is computed at this part of the scenario's own tolerance.</summary>
+    internal const double CheckFactor = 0.1;
+
     /// <summary>Measures that are worked out of the whole curve.</summary>
     private static readonly string[] NeedCurves = [MeasureIds.ClimberMtvv, MeasureIds.ClimberVdv, MeasureIds.LeastPossible, MeasureIds.PlanningForce];
 
@@ -52,7 +55,11 @@ public static class VaryStudy
         var spar = new PreparedSpar(At(central, options.Tolerance));
         return StudyRuns.Compute(
             count,
-            (i, token) => at(i) is { Input: { } input } ? One(input, options, spar, token) : Refused(options, at(i).Refusal),
+            (i, token) =>
+            {
+                var (input, refusal) = at(i);
+                return input is null ? Refused(options, refusal) : One(input, options, spar, token);
+            },
             options.Threads, progress, cancellation);
     }
 
@@ -94,8 +101,6 @@ public static class VaryStudy
 
         return new(repeated.Finished, largest, changed);
     }
-
-    private const double CheckFactor = 0.1;
 
     private static DropInput At(DropInput input, double tolerance) =>
         input with { Computation = input.Computation with { RelativeTolerance = tolerance } };

@@ -8,7 +8,10 @@ namespace DropSim.Reporting.Options;
 internal static class OptionsCharts
 {
     /// <summary>Dots beyond this many times the largest force inside the limits do not set the scale.</summary>
-    private const double ScaleOverKept = 2.5;
+    private const double ScaleOverKept = 1.4;
+
+    /// <summary>Radius of a dot, pixels: the longer the piece, the larger the dot.</summary>
+    private const double SmallestDot = 2.5, LongestMore = 4.5;
 
     public static IReadOnlyList<Figure> Build(OptionsWords words)
     {
@@ -35,19 +38,22 @@ internal static class OptionsCharts
         var y = NiceScale.Axis("Force on the rigging point, worse end of the draws", force, 0, Math.Min(largest, placed.Select(o => At(o).Y).DefaultIfEmpty(1).Max()) * 1.05, 6);
         string Both(OptionOutcome o) => $"{words.Value(MeasureIds.RiggingPointForce, o.Measures[MeasureIds.RiggingPointForce].Worst)} and {words.Value(MeasureIds.Room, o.Measures[MeasureIds.Room].Worst)}";
         bool Shown(OptionOutcome o) => At(o).Y <= y.Max;
+        var longest = result.Outcomes.Max(o => o.Setting.Case.Input.Piece.Length);
+        double Radius(OptionOutcome o) => SmallestDot + (LongestMore * o.Setting.Case.Input.Piece.Length / longest);
         bool Locked(OptionOutcome o) => o.Setting.Case.Input.Catch.Kind == CatchKind.HardStop;
         var limit = result.Limits.FirstOrDefault(l => l.Key == "room");
-        var lost = result.Outcomes.Count - placed.Count(Shown);
+        var early = result.Outcomes.Count(o => !o.Complete);
+        var lost = result.Outcomes.Count - early - placed.Count(Shown);
         return new Figure
         {
             FileName = "force-against-room.png",
             Title = result.Kept.Count > 0
                 ? $"{result.Kept.Count} of {result.Outcomes.Count} settings stay inside the limits; less force costs room: " + (fronts[0].Count > 1
-                    ? $"with a piece of {words.Length(fronts[0][0].Setting.Case.Input.Piece.Length)} {Both(fronts[0][0])}, or {Both(fronts[0][^1])}"
+                    ? $"with a piece of {words.Length(fronts[0][0].Setting.Case.Input.Piece.Length)}: {Both(fronts[0][0])}, or {Both(fronts[0][^1])}"
                     : "with the longest piece one setting is ahead in both")
                 : $"None of {result.Outcomes.Count} settings stays inside the limits",
-            Subtitle = $"{result.Title}. A setting is a dot: filled, it keeps 95 % of {result.Draws} draws inside every limit; small and grey, it does not. "
-                + $"The letters are those of the table.{(lost > 0 ? $" Not shown: {lost} settings that are far outside." : "")}",
+            Subtitle = $"{result.Title}. A setting is a dot, orange let run, black locked off, the larger the longer the piece: it keeps 95 % of {result.Draws} draws inside every limit. Small, grey and hollow, it does not. "
+                + $"The letters are those of the table.{Missing(early, lost)}",
             Footer = words.Footer(),
             Height = 1000,
             Panels =
@@ -64,18 +70,25 @@ internal static class OptionsCharts
                     Dots =
                     [
                         .. placed.Where(o => !o.Kept && Shown(o)).Select(o => new Dot("outside", At(o).X, At(o).Y, "#B0B0B0", 3, true)),
-                        .. placed.Where(o => o.Kept && !Locked(o)).Select(o => new Dot("let run", At(o).X, At(o).Y, Palette.GroundLeg, 5)),
-                        .. placed.Where(o => o.Kept && Locked(o)).Select(o => new Dot("locked off", At(o).X, At(o).Y, Palette.RiggingPoint, 7)),
+                        .. placed.Where(o => o.Kept && !Locked(o)).Select(o => new Dot("let run", At(o).X, At(o).Y, Palette.GroundLeg, Radius(o))),
+                        .. placed.Where(o => o.Kept && Locked(o)).Select(o => new Dot("locked off", At(o).X, At(o).Y, Palette.RiggingPoint, Radius(o))),
                     ],
                     Labels =
                     [
-                        .. named.Select(n => new Label(n.Name, At(n.Outcome).X, At(n.Outcome).Y, Palette.Ink, Toward.UpLeft, true)),
-                        .. fronts.Where(f => f.Count > 0).Select(f => new Label($"piece {words.Length(f[0].Setting.Case.Input.Piece.Length)}", At(f[f.Count / 2]).X, At(f[f.Count / 2]).Y, Palette.Ink, Toward.Left, true)),
+                        .. named.Select(n => new Label(
+                            fronts.Any(f => f[0] == n.Outcome) ? $"piece {words.Length(n.Outcome.Setting.Case.Input.Piece.Length)}: {n.Name}" : n.Name,
+                            At(n.Outcome).X, At(n.Outcome).Y, Palette.Ink, Toward.UpLeft, true)),
                         .. limit is null ? (Label[])[] : [new Label($"limit: {words.Limit(limit)} of room", limit.Value * roomFactor, y.Max * 0.97, Palette.Quiet, Toward.Right, false, false)],
                     ],
                 },
             ],
         };
+    }
+
+    private static string Missing(int early, int far)
+    {
+        string[] parts = [.. new[] { (Count: early, Why: "given up once they could not be listed"), (Count: far, Why: "far outside") }.Where(p => p.Count > 0).Select(p => $"{p.Count} {p.Why}")];
+        return parts.Length == 0 ? "" : $" Not shown: {string.Join(", ", parts)}.";
     }
 
     private static Figure Lengths(OptionsWords words)
@@ -88,11 +101,13 @@ internal static class OptionsCharts
         var labels = new List<Label>();
         var longest = 0.0;
         var most = 0.0;
+        double[] ends = [.. words.Catches.Select(words.ByLength).Where(l => l.Count > 0)
+            .SelectMany(l => new[] { l[^1].Measures[MeasureIds.RiggingPointForce].Median, l[^1].Measures[MeasureIds.RiggingPointForce].Worst }).Where(double.IsFinite).Select(v => v * forceFactor).Order()];
         for (var k = 0; k < words.Catches.Count; k++)
         {
             var line = words.ByLength(words.Catches[k]);
             var x = line.Select(o => o.Setting.Case.Input.Piece.Length * metreFactor).ToArray();
-            var name = Wording.Capital(Wording.Plain(words.Catches[k])) + (line.Count > 0 && line[0].Setting.WrapsLow < line[0].Setting.WrapsHigh ? $", {OptionsWords.Turns(line[0].Setting)} turns" : "");
+            var name = Wording.Capital(Wording.Plain(words.Catches[k])) + (line.Count > 0 && line[0].Setting.Case.Input.Catch.Kind != CatchKind.HardStop && line.All(o => OptionsWords.Turns(o.Setting) == OptionsWords.Turns(line[0].Setting)) ? $", {OptionsWords.Turns(line[0].Setting)} turns" : "");
             foreach (var (worst, part, width, dash) in new[] { (false, "median", 4.0, k == 0 ? Dash.Solid : Dash.Long), (true, "95 % stay below", 2.0, k == 0 ? Dash.Solid : Dash.Long) })
             {
                 double[] y = [.. line.Select(o => worst ? o.Measures[MeasureIds.RiggingPointForce].Worst : o.Measures[MeasureIds.RiggingPointForce].Median).Select(v => double.IsFinite(v) ? v * forceFactor : double.NaN)];
@@ -111,7 +126,9 @@ internal static class OptionsCharts
                 var at = Array.FindLastIndex(y, double.IsFinite);
                 if (at >= 0)
                 {
-                    labels.Add(new Label($"{name}: {part}", x[at], y[at], Palette.Ink, worst ? Toward.UpLeft : Toward.Up, !worst));
+                    // Toward the side where the next line is farther away.
+                    var (below, above) = (ends.LastOrDefault(e => e < y[at], 0), ends.FirstOrDefault(e => e > y[at], double.PositiveInfinity));
+                    labels.Add(new Label($"{name}: {part}", x[at], y[at], Palette.Ink, above - y[at] >= y[at] - below ? Toward.UpLeft : Toward.DownLeft, !worst));
                 }
             }
         }

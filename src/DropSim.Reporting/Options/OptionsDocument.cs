@@ -36,18 +36,38 @@ internal static class OptionsDocument
             Screens = result.Kept.Count == 0 ? [] : [Screen(words)],
             Inputs = [new StudyInputs(result.Filed.Name, result.Filed.Notes)],
             Warnings = [.. result.Filed.Warnings, .. result.Refused.Select(r => "Some settings could not be built: " + r)],
-            CutShort = result.Outcomes.Count < result.Asked ? $"{result.Outcomes.Count} of {result.Asked} settings were finished; the others are missing from every list." : null,
+            CutShort = CutShort(result),
             Details = json =>
             {
                 json.WriteNumber("draws", result.Draws);
+                json.WriteNumber("seed", result.Found.Plan.Seed);
+                json.WriteNumber("relative_tolerance", result.Found.Plan.Tolerance);
+                json.WriteNumber("drops_computed", result.Found.Drops);
                 json.WriteNumber("needed_inside", OptionsStudy.Needed(result.Draws));
+                json.WriteNumber("settings_asked", result.Found.Asked);
                 json.WriteNumber("settings", result.Outcomes.Count);
+                json.WriteNumber("settings_drawn_to_the_end", result.Outcomes.Count(o => o.Complete));
                 json.WriteNumber("kept", result.Kept.Count);
                 json.WriteBoolean("hold_test", result.Tested);
                 json.WriteString("binding", result.Kept.Count > 0 ? null : words.Binding());
+                json.WriteStartObject("check");
+                json.WriteNumber("drops", result.Found.Check.Drops);
+                json.WriteNumber("crossed_a_limit", result.Found.Check.Crossed);
+                json.WriteStartObject("largest_relative_change");
+                foreach (var (id, moved) in result.Found.Check.Largest)
+                {
+                    json.WriteNumber(id, moved);
+                }
+
+                json.WriteEndObject();
+                json.WriteEndObject();
             },
         };
     }
+
+    private static string? CutShort(OptionsResult result) => !result.Found.CutShort ? null
+        : result.Outcomes.Count < result.Found.Asked ? $"{result.Outcomes.Count} of {result.Found.Asked} settings were finished; the others are missing from every list."
+        : "Every setting was counted; which limit binds was not computed to the end.";
 
     private static ScreenTable Screen(OptionsWords words)
     {

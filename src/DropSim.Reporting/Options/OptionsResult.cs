@@ -8,28 +8,30 @@ namespace DropSim.Reporting.Options;
 /// <param name="Title">Its title.</param>
 /// <param name="SourceHash">First digits of the hash of its file.</param>
 /// <param name="Filed">The first case as the file has it.</param>
-/// <param name="Outcomes">The settings, in the order in which they were built.</param>
-/// <param name="Asked">Number of settings asked for: more than there are outcomes where somebody interrupted.</param>
+/// <param name="Found">What came of the settings.</param>
 /// <param name="Tested">True where a hold test stands behind the turns.</param>
 /// <param name="Refused">Why some combinations could not be built.</param>
 internal sealed record OptionsResult(
-    string Name, string Title, string SourceHash, DropCase Filed, IReadOnlyList<OptionOutcome> Outcomes, int Asked, bool Tested, IReadOnlyList<string> Refused)
+    string Name, string Title, string SourceHash, DropCase Filed, OptionsFound Found, bool Tested, IReadOnlyList<string> Refused)
 {
+    /// <summary>The settings that were finished, in the order in which they were built.</summary>
+    public IReadOnlyList<OptionOutcome> Outcomes => Found.Outcomes;
+
     /// <summary>The limits, whether asked or not.</summary>
     public IReadOnlyList<CrewLimit> Limits { get; } = CrewLimit.For(Filed);
 
     /// <summary>Settings that keep the share inside, by the force on the rigging point at its worse end.</summary>
     public IReadOnlyList<OptionOutcome> Kept { get; } =
-        [.. Outcomes.Where(o => o.Kept).OrderBy(o => o.Measures[MeasureIds.RiggingPointForce].Worst)];
+        [.. Found.Outcomes.Where(o => o.Kept).OrderBy(o => o.Measures[MeasureIds.RiggingPointForce].Worst)];
 
     /// <summary>Of these, for each length of the piece, longest first, those that no other of that length beats in both force and room.</summary>
     public IReadOnlyList<IReadOnlyList<OptionOutcome>> Fronts { get; } =
     [
-        .. Outcomes.Where(o => o.Kept).GroupBy(o => o.Setting.Case.Input.Piece.Length).OrderByDescending(g => g.Key).Select(OptionsStudy.Front),
+        .. Found.Outcomes.Where(o => o.Kept).GroupBy(o => o.Setting.Case.Input.Piece.Length).OrderByDescending(g => g.Key).Select(OptionsStudy.Front),
     ];
 
     /// <summary>Draws a setting.</summary>
-    public int Draws => Outcomes.Count == 0 ? 0 : Outcomes[0].Asked;
+    public int Draws => Found.Plan.Draws;
 
     /// <summary>Limits that no draw could be held against, because a strength is not known or nobody asks.</summary>
     public IReadOnlyList<CrewLimit> NotAsked => [.. Limits.Where(l => !IsKnown(l))];

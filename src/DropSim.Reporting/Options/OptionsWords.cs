@@ -1,6 +1,7 @@
 using System.Globalization;
 using DropSim.Model;
 using DropSim.Reporting.Charts;
+using DropSim.Reporting.Studies;
 using DropSim.Studies;
 
 namespace DropSim.Reporting.Options;
@@ -87,6 +88,11 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
         findings.Add(result.Tested
             ? "Turns are counts, because a hold test stands behind them. They hold for the rope, gear and weather of the test."
             : "Turns are bands of half a turn, drawn from one end to the other: without a hold test no count can be named. A hold test turns bands into counts.");
+        if (result.Found.Check.Drops > 0)
+        {
+            findings.Add(Exactness());
+        }
+
         findings.Add(NoTarget);
         return findings;
     }
@@ -117,17 +123,25 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
             return "";
         }
 
-        var nearest = outcomes.MaxBy(o => o.Inside)!;
-        var computed = nearest.Complete ? "" : $" of the {nearest.Draws} computed";
-        var broken = nearest.Outside.Where(b => b.Value > 0).OrderByDescending(b => b.Value).Select(b => $"{Label(b.Key)} in {b.Value}");
+        if (!result.Found.BindingKnown)
+        {
+            return "Which limit binds was not computed to the end.";
+        }
+
+        var needed = OptionsStudy.Needed(result.Draws);
         var freed = result.Limits.Except(result.NotAsked)
-            .Select(l => (Limit: l, Count: outcomes.Count(o => o.InsideWithout[l.Key] >= OptionsStudy.Needed(o.Asked))))
+            .Select(l => (Limit: l, Count: outcomes.Count(o => o.InsideWithout[l.Key] >= needed)))
             .OrderByDescending(l => l.Count).ToArray();
-        var all = outcomes.SelectMany(o => o.Outside).GroupBy(b => b.Key).Select(g => (g.Key, Share: g.Sum(b => b.Value) / (double)outcomes.Sum(o => o.Draws))).OrderByDescending(b => b.Share).ToArray();
+
+        // A setting that was given up has at least the draws outside that were computed.
+        var broken = outcomes.SelectMany(o => o.Outside.Where(b => b.Value > result.Draws - needed)).GroupBy(b => b.Key)
+            .Select(g => (g.Key, Count: g.Count())).OrderByDescending(b => b.Count).ToArray();
         var binds = freed.Length > 0 && freed[0].Count > 0
             ? $"The limit that binds is the {freed[0].Limit.Label}: without it {freed[0].Count} would."
-            : $"No single limit binds alone; outside most often, over all settings: {string.Join(", ", all.Where(b => b.Share > 0).Take(3).Select(b => $"{Label(b.Key)} ({Format.Number(100 * b.Share)} % of draws)"))}.";
-        return $"{binds} The nearest keeps {nearest.Inside}{computed} ({Setting(nearest.Setting)}); outside there: {string.Join(", ", broken)}.";
+            : $"No single limit binds alone; broken in more draws than are allowed: {string.Join(", ", broken.Take(3).Select(b => $"{Label(b.Key)} (at least {b.Count} of {outcomes.Count} settings)"))}.";
+        return outcomes.Where(o => o.Complete).MaxBy(o => o.Inside) is not { } nearest ? binds
+            : $"{binds} Of those drawn to the end the nearest keeps {nearest.Inside} of {nearest.Draws} ({Setting(nearest.Setting)}); outside there: "
+                + string.Join(", ", nearest.Outside.Where(b => b.Value > 0).OrderByDescending(b => b.Value).Select(b => $"{Label(b.Key)} in {b.Value}")) + ".";
     }
 
     private string Label(string key) => key == OptionsStudy.Caught ? "piece not caught" : result.Limits.First(l => l.Key == key).Label;
@@ -165,7 +179,19 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
         return parts.Count == 0 ? null : "Peak at the rigging point against length of the piece, median of the draws, else as the file has it: " + string.Join("; ", parts);
     }
 
-    private string Share(int inside) => Format.Number(100 * (result.Outcomes[0] with { Inside = inside, Draws = result.Draws }).ShareAtLeast) + " %";
+    private string Share(int inside) => Format.Number(100 * OptionsStudy.ShareAtLeast(inside, result.Draws)) + " %";
+
+    /// <summary>How exact the draws are, and how many were needed.</summary>
+    private string Exactness()
+    {
+        var (check, plan) = (result.Found.Check, result.Found.Plan);
+        var (force, room) = (check.Largest[MeasureIds.RiggingPointForce], check.Largest[MeasureIds.Room]);
+        var most = check.Largest.MaxBy(m => m.Value);
+        return FormattableString.Invariant($"{result.Found.Drops} drops at a relative tolerance of {plan.Tolerance:0e0}: a setting is drawn until its count is certain, {result.Outcomes.Count(o => o.Complete)} of {result.Outcomes.Count} to the end. ")
+            + $"Of {check.Drops} draws repeated far more tightly the force on the rigging point moved by at most {VaryWords.Percent(force)}, the room by {VaryWords.Percent(room)}"
+            + (most.Value > Math.Max(force, room) ? $", most of all {most.Key} by {VaryWords.Percent(most.Value)}" : "")
+            + (check.Crossed == 0 ? "; none crossed a limit." : $"; {check.Crossed} crossed a limit.");
+    }
 
     private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 

@@ -128,7 +128,7 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
             + (result.Check.EndsChanged == 0 ? "each ended the same way." : $"{result.Check.EndsChanged} ended in another way: near such borders the picture is not exact.");
     }
 
-    private static string Percent(double relative) => relative == 0 ? "0 %" : relative < 1e-6 ? "below 0.0001 %" : (100 * relative).ToString("0.####", CultureInfo.InvariantCulture) + " %";
+    internal static string Percent(double relative) => relative == 0 ? "0 %" : relative < 1e-6 ? "below 0.0001 %" : (100 * relative).ToString("0.####", CultureInfo.InvariantCulture) + " %";
 
     /// <summary>All places of a case.</summary>
     private IEnumerable<(int I, int J)> Places() =>

@@ -33,9 +33,10 @@ internal static class UncertainInputs
 
     /// <summary>Adds the uncertain inputs to a case.</summary>
     /// <param name="built">The case.</param>
+    /// <param name="own">The same case as the file has it, where values were changed; else null.</param>
     /// <param name="entries">What the file says about distributions.</param>
     /// <param name="refuse">Told what is wrong: line, key, found, expected.</param>
-    public static DropCase AddTo(DropCase built, IReadOnlyList<UncertainEntry> entries, Action<int, string, string, string> refuse)
+    public static DropCase AddTo(DropCase built, DropCase? own, IReadOnlyList<UncertainEntry> entries, Action<int, string, string, string> refuse)
     {
         List<UncertainInput> inputs = [];
         foreach (InputRange range in built.Ranges.Concat(Extra(built)))
@@ -48,7 +49,7 @@ internal static class UncertainInputs
 
         foreach (UncertainEntry entry in entries.Where(e => e.Kind is not null && e.Key.Applies(built.Input)))
         {
-            if (Given(built, entry, refuse) is { } given)
+            if (Given(built, own, entry, refuse) is { } given)
             {
                 inputs.Add(given);
             }
@@ -57,26 +58,48 @@ internal static class UncertainInputs
         return built with { Uncertain = inputs };
     }
 
-    private static UncertainInput? Given(DropCase built, UncertainEntry entry, Action<int, string, string, string> refuse)
+    private static UncertainInput? Given(DropCase built, DropCase? own, UncertainEntry entry, Action<int, string, string, string> refuse)
     {
         double central = entry.Key.Get(built.Input);
         DistributionKind kind = entry.Kind!.Value;
-        double mid = entry.Mid ?? kind switch
+        Func<double, double> move = Moved(entry, kind, own is null ? central : entry.Key.Get(own.Input), central);
+        (double low, double high) = (move(entry.Low), move(entry.High));
+        double mid = entry.Mid is { } stated ? move(stated) : kind switch
         {
             DistributionKind.Triangular or DistributionKind.LogTriangular => central,
-            DistributionKind.LogNormal => Math.Sqrt(entry.Low * entry.High),
-            _ => (entry.Low + entry.High) / 2,
+            DistributionKind.LogNormal => Math.Sqrt(low * high),
+            _ => (low + high) / 2,
         };
-        if (mid < entry.Low || mid > entry.High)
+        if (mid < low || mid > high)
         {
             refuse(entry.Line, "uncertain.mid", $"nothing, and {entry.Key.Key} = {CaseValues.Text(central, entry.Key.Unit)} of {built.Name} outside low and high", "mid between low and high");
             return null;
         }
 
         KeySpec spec = entry.Key.Spec;
-        InputDistribution distribution = new(kind, entry.Low, mid, entry.High) { Least = spec.Least, Most = spec.Most };
+        InputDistribution distribution = new(kind, low, mid, high) { Least = spec.Least, Most = spec.Most };
         string name = built.Ranges.FirstOrDefault(r => r.Key == entry.Key.Key && r.Unit == entry.Key.Unit)?.Name ?? entry.Key.Name;
-        return new UncertainInput(entry.Key.Key, new InputRange(name, entry.Key.Unit, central, entry.Low, entry.High, entry.Source, entry.Key.Set) { Key = entry.Key.Key }, distribution, true);
+        return new UncertainInput(entry.Key.Key, new InputRange(name, entry.Key.Unit, central, low, high, entry.Source, entry.Key.Set) { Key = entry.Key.Key }, distribution, true);
+    }
+
+    /// <summary>
+    /// A distribution was stated for the file's own value. Where a study lays another value over it, it goes along: a length by as much
+    /// (a tape errs alike), everything else by the same factor. One in the logarithm that cannot go along stays.
+    /// </summary>
+    private static Func<double, double> Moved(UncertainEntry entry, DistributionKind kind, double before, double now)
+    {
+        if (now.Equals(before))
+        {
+            return static v => v;
+        }
+
+        bool logarithmic = kind is DistributionKind.LogTriangular or DistributionKind.LogNormal;
+        if (before > 0 && now > 0 && double.IsFinite(now / before) && (logarithmic || entry.Key.Spec.Quantity != QuantityKind.Length))
+        {
+            return v => v * (now / before);
+        }
+
+        return logarithmic || !double.IsFinite(now - before) ? static v => v : v => v + (now - before);
     }
 
     /// <summary>A stated range is taken for the ends of a triangle with its top at the central value: nothing outside, ends rare.</summary>

@@ -37,7 +37,7 @@ internal static partial class KeyTable
         new("obstacle", "Something that the piece must not hit, an upright rectangle in the plane of the fall.", Array: true),
         new("catch", "What is done with the rope. Without any: a hard stop and a let run.", Array: true, InSetup: false),
         new("setup", "A set-up to compare. It may override any table above, written as [setup.rope] and so on. Without any: one, named base.", Array: true, InSetup: false),
-        new(UncertainSection, "An input with its distribution, for `dropsim uncertainty`; `simulate` does not use it. Inputs without one are spread over their stated ranges.", Array: true, InSetup: false),
+        new(UncertainSection, "An input with its distribution, for `dropsim uncertainty` and `dropsim options`; `simulate` does not use it. Inputs without one are spread over their stated ranges. Where a study lays another value over the file's, the distribution goes along: a length by as much, everything else by the same factor.", Array: true, InSetup: false),
         new("review", "For a drop that really happened: what is known and what is not.", InSetup: false),
         new("plan", "Only in a spar file, for `dropsim dismantle`: how a whole stem is cut down. There `spar.height` is the height of the stem as it stands, its top included, and of `[piece]` only what holds for every piece may be given.", InSetup: false),
     ];

@@ -5,8 +5,7 @@ namespace DropSim.Studies.Uncertainty;
 /// <summary>From a point of the unit cube to a drop and what came of it.</summary>
 internal sealed class DropSampler
 {
-    private readonly DropCase _case;
-    private readonly IReadOnlyList<UncertainInput> _inputs;
+    private readonly DropPoints _points;
     private readonly PreparedSpar _central;
     private readonly string[] _measures;
 
@@ -15,33 +14,19 @@ internal sealed class DropSampler
     /// <param name="measures">Ids of the measures read off.</param>
     public DropSampler(DropCase dropCase, string[] measures)
     {
-        _case = dropCase;
-        _inputs = dropCase.Uncertain;
+        _points = new DropPoints(dropCase.Input, dropCase.Uncertain);
         _central = new PreparedSpar(dropCase.Input);
         _measures = measures;
     }
 
-    /// <summary>Values of the inputs at a point.</summary>
-    /// <param name="share">Coordinate of each input, 0 to 1.</param>
-    public double[] Point(Func<int, double> share) => [.. _inputs.Select((input, i) => Distributions.Quantile(input.Distribution, share(i)))];
+    /// <inheritdoc cref="DropPoints.Point"/>
+    public double[] Point(Func<int, double> share) => _points.Point(share);
 
-    /// <summary>The central values.</summary>
-    public double[] CentralPoint() => [.. _inputs.Select(i => i.Range.Central)];
+    /// <inheritdoc cref="DropPoints.CentralPoint"/>
+    public double[] CentralPoint() => _points.CentralPoint();
 
-    /// <summary>The drop at a point.</summary>
-    public DropInput Input(double[] point)
-    {
-        var input = _case.Input;
-        for (var i = 0; i < point.Length; i++)
-        {
-            if (point[i] != _inputs[i].Range.Central)
-            {
-                input = _inputs[i].Range.Apply(input, point[i]);
-            }
-        }
-
-        return input;
-    }
+    /// <inheritdoc cref="DropPoints.Input"/>
+    public DropInput Input(double[] point) => _points.Input(point);
 
     /// <summary>Computes a drop; the spar's modes are taken from the central case, or from another drop, where the spar is the same.</summary>
     public DropOutcome Run(DropInput input, RunDetail detail, PreparedSpar? other, CancellationToken cancellation) =>

@@ -158,36 +158,138 @@ public sealed class OptionsStudyTests
         front.Select(o => o.Measures[MeasureIds.Room].Worst).Should().Equal(1, 3, 5);
     }
 
+    private static OptionsPlan Plan(int threads) => new() { Draws = 20, Threads = threads };
+
     [Fact]
-    public void Settings_are_the_same_on_any_number_of_threads_and_stop_early_only_when_nothing_could_keep_them()
+    public void Settings_are_the_same_on_any_number_of_threads()
     {
         OptionSetting[] settings = [Wide, Roomy, Roomy with { AsFiled = false }, new OptionSetting(Drops.Value.LetRun, 2, 2.5, false)];
 
-        var one = OptionsStudy.Compute(settings, 20, 1);
-        var three = OptionsStudy.Compute(settings, 20, 3);
+        var one = OptionsStudy.Compute(settings, Plan(1));
+        var three = OptionsStudy.Compute(settings, Plan(3));
 
+        one.CutShort.Should().BeFalse();
+        three.Drops.Should().Be(one.Drops);
+        three.Check.Should().BeEquivalentTo(one.Check);
         for (var i = 0; i < settings.Length; i++)
         {
-            three[i].Inside.Should().Be(one[i].Inside);
-            three[i].Measures.Should().Equal(one[i].Measures);
+            three.Outcomes[i].Should().BeEquivalentTo(one.Outcomes[i], o => o.Excluding(x => x.Setting));
         }
+    }
 
-        // Without the limit of room it would be inside: it is drawn to the end, so that this can be told.
-        one[2].Draws.Should().Be(20);
-        one[2].InsideWithout["room"].Should().BeGreaterThanOrEqualTo(19);
-        one[1].Should().BeEquivalentTo(one[2], o => o.Excluding(x => x.Setting));
+    /// <summary>A limit of force between the draws of a setting: some inside, some not.</summary>
+    private static OptionSetting Limited(DropCase dropCase, double low, double high, double movement, bool filed) =>
+        new(dropCase with { Limits = [.. dropCase.Limits.Select(l => l with { Value = l.Key switch { "room" => 0, "climber-movement" => movement, _ => 1e9 } })] }, low, high, filed);
+
+    [Fact]
+    public void A_setting_that_is_given_up_early_is_one_that_all_its_draws_would_not_list_either()
+    {
+        var (hard, letRun, _, _) = Drops.Value;
+        OptionSetting[] settings =
+        [
+            .. new[] { 0.05, 0.10, 0.15, 0.20 }.SelectMany(m => new[] { Limited(hard, 2.5, 2.5, m, false), Limited(letRun, 2, 2.5, m, false) }),
+            Limited(letRun, 1, 1.5, 1, false),
+            Wide with { AsFiled = false },
+        ];
+
+        var screened = OptionsStudy.Compute(settings, Plan(2));
+        var whole = OptionsStudy.Compute([.. settings.Select(s => s with { AsFiled = true })], Plan(2));
+
+        whole.Outcomes.Should().OnlyContain(o => o.Complete);
+        screened.Drops.Should().BeLessThan(whole.Drops);
+        screened.Outcomes.Select(o => o.Kept).Should().Equal(whole.Outcomes.Select(o => o.Kept));
+        screened.Outcomes.Where(o => o.Kept).Should().NotBeEmpty().And.OnlyContain(o => o.Complete, "what is listed is drawn to the end");
+        screened.Outcomes.Where(o => !o.Complete).Should().NotBeEmpty();
+        foreach (var (early, all) in screened.Outcomes.Zip(whole.Outcomes).Where(p => !p.First.Complete))
+        {
+            // 19 of 20 must be inside: given up with the second draw outside, whatever came between.
+            (early.Draws - early.Inside).Should().Be(2);
+            all.Inside.Should().BeLessThanOrEqualTo(18);
+        }
     }
 
     [Fact]
-    public void A_band_of_turns_is_drawn_from_one_end_to_the_other()
+    public void Where_nothing_is_listed_the_limit_that_binds_alone_is_counted_to_the_end()
     {
-        var setting = new OptionSetting(Drops.Value.LetRun, 2, 2.5, false);
-        var turns = setting.Ranges[^1];
+        // Without the limit of room it would be inside: it is drawn to the end, so that this can be told.
+        var found = OptionsStudy.Compute([Roomy with { AsFiled = false }], Plan(2));
 
-        var drawn = Enumerable.Range(1, 60).Select(k => turns.Apply(setting.Case.Input, RangeStudy.Spread(setting.Ranges, k)[^1]).Device.Wraps).ToArray();
+        found.BindingKnown.Should().BeTrue();
+        found.Outcomes[0].Draws.Should().Be(20);
+        found.Outcomes[0].InsideWithout["room"].Should().BeGreaterThanOrEqualTo(19);
 
-        drawn.Should().OnlyContain(w => w >= 2 && w <= 2.5);
-        drawn.Min().Should().BeLessThan(2.05);
-        drawn.Max().Should().BeGreaterThan(2.45);
+        // A second one with a piece of the same length is listed: nothing needs to be told of the first one's limits.
+        var beside = OptionsStudy.Compute([Roomy with { AsFiled = false }, Wide with { AsFiled = false }], Plan(2));
+        beside.Outcomes[1].Kept.Should().BeTrue();
+        beside.Outcomes[0].Draws.Should().Be(2);
+    }
+
+    [Fact]
+    public void The_hardest_draws_of_a_setting_as_filed_come_first_in_its_likes()
+    {
+        var filed = Limited(Drops.Value.LetRun, 2, 2.5, 0.15, true);
+        var found = OptionsStudy.Compute([filed, filed with { AsFiled = false }], Plan(1));
+
+        // The like meets the same drops: both of the draws that decide come at once.
+        var outside = 20 - found.Outcomes[0].Inside;
+        outside.Should().BeGreaterThan(1);
+        found.Outcomes[1].Draws.Should().Be(2);
+        found.Outcomes[1].Inside.Should().Be(0);
+    }
+
+    [Fact]
+    public void Interrupted_before_anything_was_certain_it_keeps_nothing()
+    {
+        using var stop = new CancellationTokenSource();
+        stop.Cancel();
+
+        var found = OptionsStudy.Compute([Wide], Plan(1), null, stop.Token);
+
+        found.Outcomes.Should().BeEmpty();
+        found.CutShort.Should().BeTrue();
+        found.BindingKnown.Should().BeFalse();
+    }
+
+    [Fact]
+    public void A_draw_is_the_same_luck_in_every_setting_and_comes_from_the_distributions_of_an_uncertainty_study()
+    {
+        var (hard, letRun, _, _) = Drops.Value;
+        OptionSetting[] settings = [new(hard, 2.5, 2.5, true), new(letRun, 2, 2.5, true)];
+        var draws = new OptionDraws(settings, new OptionsPlan { Draws = 64 });
+
+        // The hand is drawn only where there is one; what both have is drawn alike.
+        settings[1].Uncertain.Should().Contain(u => u.Key == "catch.grip");
+        settings[0].Uncertain.Should().NotContain(u => u.Key == "catch.grip");
+        var pairs = Enumerable.Range(0, 64).Select(k => (Hard: draws.Input(settings[0], k), Run: draws.Input(settings[1], k))).ToArray();
+        pairs.Should().OnlyContain(p => p.Hard.Piece.Mass == p.Run.Piece.Mass && p.Hard.Device.Friction == p.Run.Device.Friction && p.Hard.Spar.Modulus == p.Run.Spar.Modulus);
+
+        // One draw in each sixty-fourth of the distribution of the mass: its quantiles at (k + 1/2)/64 are met within one part of 64.
+        var mass = hard.Uncertain.Single(u => u.Key == "piece.mass");
+        double[] drawn = [.. pairs.Select(p => p.Hard.Piece.Mass).Order()];
+        for (var k = 0; k < 64; k++)
+        {
+            drawn[k].Should().BeInRange(
+                DropSim.Studies.Uncertainty.Distributions.Quantile(mass.Distribution, Math.Max(1e-12, k / 64.0)) - 1e-9,
+                DropSim.Studies.Uncertainty.Distributions.Quantile(mass.Distribution, Math.Min(1 - 1e-12, (k + 1) / 64.0)) + 1e-9);
+        }
+
+        // A band of turns is drawn evenly from one end to the other.
+        double[] turns = [.. pairs.Select(p => p.Run.Device.Wraps).Order()];
+        turns.Select((w, k) => Math.Abs(w - (2 + (0.5 * (k + 0.5) / 64)))).Should().OnlyContain(d => d <= 0.5 * 0.5 / 64 + 1e-12);
+    }
+
+    [Fact]
+    public void The_check_tells_how_far_a_draw_repeated_far_more_tightly_moved()
+    {
+        var setting = Wide;
+        var found = OptionsStudy.Compute([setting], Plan(2));
+        var draws = new OptionDraws([setting], Plan(1));
+
+        // All of 20 draws are repeated; the one that moved most is the maximum told.
+        found.Check.Drops.Should().Be(20);
+        var moved = Enumerable.Range(0, 3).Select(k => (First: draws.Run(setting, k, default)!, Exact: draws.Repeat(setting, k, default)!))
+            .Max(p => Math.Abs((p.First[MeasureIds.RiggingPointForce].Value / p.Exact[MeasureIds.RiggingPointForce].Value) - 1));
+        moved.Should().BePositive();
+        found.Check.Largest[MeasureIds.RiggingPointForce].Should().BeGreaterThanOrEqualTo(moved * (1 - 1e-9)).And.BeLessThan(1e-2);
     }
 }

@@ -41,6 +41,32 @@ public class ScenarioDraftTests
         Inputs(changed).Should().NotEqual(Inputs(Draft.Build().Scenario!));
     }
 
+    [Theory]
+    [InlineData("rope.slack", "0 m", "normal", "0.10 m", "0.30 m", 0.2, 0, -0.1, 0.1)] // a length by as much: 0.2 to 0 m takes 0.2 m off both
+    [InlineData("piece.mass", "75 kg", "triangular", "140 kg", "165 kg", 150, 75, 70, 82.5)] // all else by the same factor, 75/150
+    public void A_distribution_of_the_file_goes_along_with_a_value_laid_over_it(
+        string path, string value, string shape, string low, string high, double own, double now, double lowNow, double highNow)
+    {
+        string text = MinimalFileTests.Minimal.Replace("tip-girth", "mass = \"150 kg\"\ntip-girth", StringComparison.Ordinal)
+            .Replace("diameter = \"14 mm\"", "diameter = \"14 mm\"\nslack = \"0.2 m\"", StringComparison.Ordinal)
+            + $"\n[[uncertain]]\nkey = \"{path}\"\ndistribution = \"{shape}\"\nlow = \"{low}\"\nhigh = \"{high}\"\n";
+        ScenarioDraft draft = ScenarioReader.Open(Encoding.UTF8.GetBytes(text), "log.toml");
+
+        UncertainInput Of(ScenarioReadResult read) => read.Scenario!.Cases[0].Uncertain.Single(u => u.Key == path);
+        UncertainInput before = Of(draft.Build());
+        UncertainInput after = Of(draft.Build([new KeyChange(path, value)]));
+
+        before.Range.Central.Should().BeApproximately(own, 1e-12);
+        after.Range.Central.Should().BeApproximately(now, 1e-12);
+        after.Distribution.Low.Should().BeApproximately(lowNow, 1e-12);
+        after.Distribution.High.Should().BeApproximately(highNow, 1e-12);
+        after.Given.Should().BeTrue();
+
+        // Another key changed, this one stays; and nothing is drawn below the limit of its key.
+        Of(draft.Build([new KeyChange("rigging-point.below-cut", "0.5 m")])).Distribution.Should().Be(before.Distribution);
+        after.Distribution.Least.Should().BeGreaterThanOrEqualTo(0);
+    }
+
     [Fact]
     public void A_value_in_SI_units_is_taken_to_its_last_bit()
     {
