@@ -50,7 +50,7 @@ internal static class DismantleCommand
         {
             using var progress = new ProgressLine(terminal, plan.Title, DismantleStudy.RunsOf(plan.Cuts));
             var cuts = DismantleStudy.Compute(plan.Cuts, settings.Threads, progress.Advance, cancellation);
-            var result = new DismantleResult(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, cuts);
+            var result = new DismantleResult(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, cuts, plan.Cuts.Count);
             return DismantleDocument.Build(result, options, CrewSheets.Of(result, options));
         }, cancellation);
     }

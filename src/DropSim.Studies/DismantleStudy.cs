@@ -18,11 +18,15 @@ public sealed record CutResult(PlannedCut Plan, IReadOnlyList<CaseResult> Cases)
 /// <param name="SourceHash">First 12 hex digits of the SHA-256 of the file's bytes.</param>
 /// <param name="Rule">The rule that set the cuts.</param>
 /// <param name="Profile">Diameters of the stem from the ground to the tip, m.</param>
-/// <param name="Cuts">The cuts from the tip down.</param>
+/// <param name="Cuts">The cuts that were computed, from the tip down.</param>
+/// <param name="Planned">Number of cuts of the whole plan.</param>
 public sealed record DismantleResult(
     string Name, string Title, string Description, string SourceHash, CutRule Rule,
-    IReadOnlyList<DiameterAtHeight> Profile, IReadOnlyList<CutResult> Cuts)
+    IReadOnlyList<DiameterAtHeight> Profile, IReadOnlyList<CutResult> Cuts, int Planned)
 {
+    /// <summary>True where somebody cancelled: the lower cuts are missing, and what is here is no plan.</summary>
+    public bool CutShort => Cuts.Count < Planned;
+
     /// <summary>The catches, in the order of the file.</summary>
     public IReadOnlyList<string> Catches => [.. Cuts[0].Cases.Select(c => c.Case.CatchName)];
 }
@@ -34,17 +38,31 @@ public static class DismantleStudy
     /// <param name="cuts">The cuts.</param>
     public static int RunsOf(IReadOnlyList<PlannedCut> cuts) => cuts.Sum(c => c.Cases.Sum(ScenarioStudy.RunsOf));
 
-    /// <summary>Computes the cuts. The result does not depend on the number of threads.</summary>
+    /// <summary>Computes the cuts, from the tip down. The result does not depend on the number of threads.</summary>
     /// <param name="cuts">The cuts from the tip down.</param>
     /// <param name="threads">Threads, 1 or more.</param>
     /// <param name="progress">Told after every run; may be null.</param>
-    /// <param name="cancellation">Cancels between steps: a plan with some of its cuts would be taken for a whole one, so none is given.</param>
+    /// <param name="cancellation">Cancels between steps: the cuts that were finished are given.</param>
+    /// <exception cref="OperationCanceledException">Cancelled before the first cut was finished.</exception>
     /// <exception cref="DropInputException">A cut cannot be computed; the message names it.</exception>
     /// <exception cref="UnstableSparException">A stem would fall by itself; the message names the cut.</exception>
     public static IReadOnlyList<CutResult> Compute(
         IReadOnlyList<PlannedCut> cuts, int threads, Action? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(cuts);
-        return [.. cuts.Select(cut => new CutResult(cut, [.. cut.Cases.Select(c => ScenarioStudy.Compute(c, threads, progress, cancellation))]))];
+        var done = new List<CutResult>();
+        foreach (var cut in cuts)
+        {
+            try
+            {
+                done.Add(new(cut, [.. cut.Cases.Select(c => ScenarioStudy.Compute(c, threads, progress, cancellation))]));
+            }
+            catch (OperationCanceledException) when (cancellation.IsCancellationRequested && done.Count > 0)
+            {
+                break;
+            }
+        }
+
+        return done;
     }
 }

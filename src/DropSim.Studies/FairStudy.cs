@@ -43,8 +43,12 @@ public sealed record FairEfficiency(double Efficiency, Match Match);
 /// <param name="Variants">What is compared; the first that can run is the one the others are held against.</param>
 /// <param name="Reference">Place of that one; -1 where rope runs in none.</param>
 /// <param name="Rows">Way by way, variant by variant.</param>
-public sealed record FairResult(MatchBy By, IReadOnlyList<FairVariant> Variants, int Reference, IReadOnlyList<FairRow> Rows)
+/// <param name="Asked">Number of rows of the whole comparison.</param>
+public sealed record FairResult(MatchBy By, IReadOnlyList<FairVariant> Variants, int Reference, IReadOnlyList<FairRow> Rows, int Asked)
 {
+    /// <summary>True where somebody cancelled: some rows are missing.</summary>
+    public bool CutShort => Rows.Count < Asked;
+
     /// <summary>The row of a variant in one way; null where there is none.</summary>
     /// <param name="way">Way.</param>
     /// <param name="variant">Variant.</param>
@@ -72,30 +76,42 @@ public static class FairStudy
     /// <param name="by">What is set to make them equal.</param>
     /// <param name="threads">Threads, 1 or more.</param>
     /// <param name="progress">Told after every run; may be null.</param>
-    /// <param name="cancellation">Cancels.</param>
-    /// <exception cref="OperationCanceledException">Cancelled: half a comparison is none.</exception>
+    /// <param name="cancellation">Cancels: the rows that were finished are given, those with the same settings first.</param>
+    /// <exception cref="OperationCanceledException">Cancelled before the first row was finished.</exception>
     public static FairResult Compute(IReadOnlyList<FairVariant> variants, MatchBy by, int threads, Action? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(variants);
+        var reference = Enumerable.Range(0, variants.Count).FirstOrDefault(v => !variants[v].Locked, -1);
         var rows = new List<FairRow>();
-        var reference = -1;
+        try
+        {
+            foreach (var row in Rows(variants, reference, by, threads, progress, cancellation))
+            {
+                rows.Add(row);
+            }
+        }
+        catch (OperationCanceledException) when (cancellation.IsCancellationRequested && rows.Count > 0)
+        {
+            // The rows so far are whole; those that are missing are counted.
+        }
+
+        return new(by, variants, reference, [.. rows.OrderBy(r => r.Way).ThenBy(r => r.Variant)], variants.Sum(v => v.Locked ? 1 : 3));
+    }
+
+    /// <summary>The rows, one when it is finished: those with the same settings first, because the others are held against one of them.</summary>
+    private static IEnumerable<FairRow> Rows(
+        IReadOnlyList<FairVariant> variants, int reference, MatchBy by, int threads, Action? progress, CancellationToken cancellation)
+    {
+        CaseResult? first = null;
         for (var v = 0; v < variants.Count; v++)
         {
             var own = MatchedSetting.Own(variants[v].Case.Input, by);
             var result = RangeStudy.Compute(variants[v].Case, threads, progress, cancellation);
-            rows.Add(new(FairWay.SameSetting, v, own, result, "", Efficiencies(variants[v], e => new(own, DropOutcome.Of(e, Measures, cancellation).Run, ""), threads)));
-            reference = reference < 0 && !variants[v].Locked ? v : reference;
+            first = v == reference ? result : first;
+            yield return new(FairWay.SameSetting, v, own, result, "", Efficiencies(variants[v], e => new(own, DropOutcome.Of(e, Measures, cancellation).Run, ""), threads));
         }
 
-        if (reference < 0)
-        {
-            return new(by, variants, reference, rows);
-        }
-
-        var first = rows[reference].Result!.Run;
-        var run = first[MeasureIds.RopeRun];
-        var peak = first[MeasureIds.RiggingPointForce];
-        for (var v = 0; v < variants.Count; v++)
+        for (var v = 0; v < variants.Count && first is not null; v++)
         {
             if (variants[v].Locked)
             {
@@ -104,23 +120,21 @@ public static class FairStudy
 
             var search = new MatchedSetting(variants[v].Case.Input, by, threads, progress, cancellation);
             var efficiencies = EfficiencyInputs(variants[v]).Select(e => (e.Efficiency, Search: new MatchedSetting(e.Input, by, threads, progress, cancellation))).ToArray();
-            foreach (var (way, measure) in new[] { (FairWay.SameRun, run), (FairWay.SamePeak, peak) })
+            foreach (var (way, measure) in new[] { (FairWay.SameRun, first.Run[MeasureIds.RopeRun]), (FairWay.SamePeak, first.Run[MeasureIds.RiggingPointForce]) })
             {
                 if (measure.State != MeasureState.Exact)
                 {
-                    rows.Add(new(way, v, double.NaN, null, "the drop that the others are held against is not caught", []));
+                    yield return new(way, v, double.NaN, null, "the drop that the others are held against is not caught", []);
                     continue;
                 }
 
-                var match = v == reference ? new Match(MatchedSetting.Own(variants[v].Case.Input, by), first, "") : search.Find(measure.Id, measure.Value);
+                var match = v == reference ? new Match(MatchedSetting.Own(variants[v].Case.Input, by), first.Run, "") : search.Find(measure.Id, measure.Value);
                 var result = match.Run is null ? null
-                    : v == reference ? rows[reference].Result
+                    : v == reference ? first
                     : RangeStudy.Compute(variants[v].Case with { Input = MatchedSetting.With(variants[v].Case.Input, by, match.Setting) }, threads, progress, cancellation);
-                rows.Add(new(way, v, match.Setting, result, match.Note, [.. efficiencies.Select(e => new FairEfficiency(e.Efficiency, e.Search.Find(measure.Id, measure.Value)))]));
+                yield return new(way, v, match.Setting, result, match.Note, [.. efficiencies.Select(e => new FairEfficiency(e.Efficiency, e.Search.Find(measure.Id, measure.Value)))]);
             }
         }
-
-        return new(by, variants, reference, [.. rows.OrderBy(r => r.Way).ThenBy(r => r.Variant)]);
     }
 
     private static RunOptions Measures { get; } = new() { Detail = RunDetail.MeasuresOnly };

@@ -254,10 +254,8 @@ public static partial class RangeStudy
 
         public Outcome[] Run(List<double[]> points, int threads)
         {
-            var outcomes = new Outcome[points.Count];
-            var parallel = new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancellation };
-            Parallel.For(0, points.Count, parallel, k => outcomes[k] = Run(points[k]));
-            return outcomes;
+            var runs = StudyRuns.Compute(points.Count, (k, _) => Run(points[k]), threads, null, cancellation);
+            return runs.CutShort ? throw new OperationCanceledException(cancellation) : [.. runs.Done.Select(d => d.Result)];
         }
 
         public Outcome Run(double[] point)
@@ -278,20 +276,8 @@ public static partial class RangeStudy
                 }
             }
 
-            try
-            {
-                var run = DropSimulator.Run(input, _options, cancellation);
-                return run.End.Kind == EndKind.Failed ? null : run;
-            }
-            catch (DropInputException)
-            {
-                // Two ends can contradict each other (a face cut that closes before the balance): such a point is counted, not shown.
-                return null;
-            }
-            catch (UnstableSparException)
-            {
-                return null;
-            }
+            // Two ends can contradict each other (a face cut that closes before the balance): such a point is counted, not shown.
+            return DropOutcome.Of(input, _options, cancellation).Run;
         }
     }
 }

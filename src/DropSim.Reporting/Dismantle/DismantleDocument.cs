@@ -12,7 +12,7 @@ internal static class DismantleDocument
     /// <summary>Builds the document.</summary>
     /// <param name="result">What was computed.</param>
     /// <param name="options">Units and version.</param>
-    /// <param name="sheets">The crew sheets, which a page of words cannot draw itself.</param>
+    /// <param name="sheets">The crew sheets, which a page of words cannot draw itself; left out where the plan is not whole.</param>
     public static StudyDocument Build(DismantleResult result, ReportOptions options, IReadOnlyList<ResultFile> sheets)
     {
         var words = new DismantleWords(result, options);
@@ -25,7 +25,7 @@ internal static class DismantleDocument
             SourceHash = result.SourceHash,
             Findings =
             [
-                $"{result.Cuts.Count} cuts: {words.Rule()}.",
+                $"{words.Count()}: {words.Rule()}.",
                 .. figures.Select(f => f.Title + "."),
                 Wraps(result),
             ],
@@ -34,7 +34,8 @@ internal static class DismantleDocument
             Screens = [DismantleTable.Pieces(words), .. Enumerable.Range(0, result.Catches.Count).Select(k => DismantleTable.Catch(words, k))],
             Inputs = [.. result.Cuts.SelectMany(c => c.Cases.Select(k => new StudyInputs(k.Case.Name, k.Case.Notes)))],
             Warnings = words.Warnings(),
-            OtherFiles = sheets,
+            CutShort = result.CutShort ? $"{words.Count()} were computed, from the tip down. The cuts below are in no table and no picture, and no crew sheet was made: half a plan would be taken for a whole one." : null,
+            OtherFiles = result.CutShort ? [] : sheets,
             Details = json => Details(json, result),
         };
     }

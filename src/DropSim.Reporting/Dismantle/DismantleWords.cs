@@ -41,6 +41,9 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
         return (mass, range?.Low ?? mass, range?.High ?? mass);
     }
 
+    /// <summary>"9 cuts", "4 of 9 cuts".</summary>
+    public string Count() => FormattableString.Invariant($"{result.Cuts.Count}{(result.CutShort ? FormattableString.Invariant($" of {result.Planned}") : "")} cuts");
+
     /// <summary>The rule in words.</summary>
     public string Rule()
     {
@@ -103,6 +106,6 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
     public string Subtitle()
     {
         var input = result.Cuts[0].Input;
-        return $"{result.Title}. {Wording.Capital(Rule())}; over a {Point(input.RiggingPoint.Kind)} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
+        return $"{(result.CutShort ? $"Interrupted, {Count()}. " : "")}{result.Title}. {Wording.Capital(Rule())}; over a {Point(input.RiggingPoint.Kind)} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
     }
 }

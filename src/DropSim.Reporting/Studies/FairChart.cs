@@ -33,7 +33,7 @@ internal static class FairChart
         {
             FileName = "compare.png",
             Title = words.Title(),
-            Subtitle = $"{title}. Black dot: the rigging point with its range over what is uncertain; blue ring: the load leg; heavy bar: only the block's efficiency varied.",
+            Subtitle = $"{Interrupted(result, words)}{title}. Black dot: the rigging point with its range over what is uncertain; blue ring: the load leg; heavy bar: only the block's efficiency varied.",
             Footer = StudyWording.Footer(["Compared are drops, not qualities of gear: with the same wraps another gear is another brake."], name, hash, options),
             Height = total + 420,
             Panels = panels,
@@ -70,7 +70,7 @@ internal static class FairChart
         {
             FileName = "block-efficiency.png",
             Title = $"Nobody knows a block's efficiency under shock: from {Format.Number(from)} to {Format.Number(to)} the rigging point bears {Spans(rows, words, options.Units)}",
-            Subtitle = $"{title}. Published drop tests find that a sheave under shock need not beat a ring, so no single value is shown.",
+            Subtitle = $"{Interrupted(result, words)}{title}. Published drop tests find that a sheave under shock need not beat a ring, so no single value is shown.",
             Footer = StudyWording.Footer(["Every other input stays at its central value."], name, hash, options),
             Panels =
             [
@@ -84,6 +84,8 @@ internal static class FairChart
             ],
         };
     }
+
+    private static string Interrupted(FairResult result, FairWords words) => result.CutShort ? $"Interrupted, {words.Finished()}. " : "";
 
     private static string Spans(FairRow[] rows, FairWords words, UnitSystem units) => string.Join("; ", rows.Where(r => r.Variant == rows[0].Variant).Select(r =>
     {

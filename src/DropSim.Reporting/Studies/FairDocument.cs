@@ -32,6 +32,7 @@ internal static class FairDocument
             Screens = [.. Enum.GetValues<FairWay>().Where(w => result.Rows.Any(r => r.Way == w)).Select(w => Screen(result, words, w, options.Units))],
             Inputs = [.. result.Variants.Select(v => new StudyInputs($"{v.Gear}-{v.Case.CatchName}", v.Case.Notes))],
             Warnings = [.. result.Variants.SelectMany(v => v.Case.Warnings).Distinct()],
+            CutShort = result.CutShort ? $"{words.Finished()} were finished; what is missing has no row in any table and is in no picture." : null,
             Details = json => Details(json, result),
         };
     }

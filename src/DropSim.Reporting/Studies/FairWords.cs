@@ -21,6 +21,9 @@ internal sealed class FairWords(FairResult result, UnitSystem units)
     /// <summary>"Ring, let run".</summary>
     internal string Name(int variant) => Wording.Capital($"{Wording.Plain(result.Variants[variant].Gear)}, {Wording.Plain(result.Variants[variant].Case.CatchName)}");
 
+    /// <summary>"5 of 8 comparisons".</summary>
+    internal string Finished() => FormattableString.Invariant($"{result.Rows.Count} of {result.Asked} comparisons");
+
     /// <summary>The sentences, headline first.</summary>
     internal IEnumerable<string> Findings()
     {
