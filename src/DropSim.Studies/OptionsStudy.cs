@@ -122,7 +122,7 @@ public static class OptionsStudy
             var (place, drop) = done[(int)((k + 0.5) * done.Length / count)];
             return (First: drop, Exact: tallies[place].Read(drop.Draw, draws.Repeat(settings[place], drop.Draw, token)));
         }, plan.Threads, null, cancellation);
-        double Moved(double first, double exact) =>
+        static double Moved(double first, double exact) =>
             first.Equals(exact) || !double.IsFinite(first) || !double.IsFinite(exact) ? 0 : Math.Abs(first - exact) / Math.Max(Math.Abs(exact), double.Epsilon);
         return new(
             repeated.Finished,

@@ -181,13 +181,15 @@ public sealed class OptionsStudyTests
     private static OptionSetting Limited(DropCase dropCase, double low, double high, double movement, bool filed) =>
         new(dropCase with { Limits = [.. dropCase.Limits.Select(l => l with { Value = l.Key switch { "room" => 0, "climber-movement" => movement, _ => 1e9 } })] }, low, high, filed);
 
+    private static readonly double[] Movements = [0.05, 0.10, 0.15, 0.20];
+
     [Fact]
     public void A_setting_that_is_given_up_early_is_one_that_all_its_draws_would_not_list_either()
     {
         var (hard, letRun, _, _) = Drops.Value;
         OptionSetting[] settings =
         [
-            .. new[] { 0.05, 0.10, 0.15, 0.20 }.SelectMany(m => new[] { Limited(hard, 2.5, 2.5, m, false), Limited(letRun, 2, 2.5, m, false) }),
+            .. Movements.SelectMany(m => new[] { Limited(hard, 2.5, 2.5, m, false), Limited(letRun, 2, 2.5, m, false) }),
             Limited(letRun, 1, 1.5, 1, false),
             Wide with { AsFiled = false },
         ];

@@ -19,6 +19,10 @@ public sealed partial class StudyPagesTests
 
     private static readonly string Page = File.ReadAllText(Path.Combine(Repository.Folder("docs"), "results.md"));
 
+    private static readonly double[] Lengths = [1.2, 0.6];
+
+    private static readonly string[] Parts = ["_median", "_worse_end", "_low", "_high"];
+
     private static StudyDocument OptionsOfALog
     {
         get
@@ -27,7 +31,7 @@ public sealed partial class StudyPagesTests
             var run = DropSimulator.Run(dropCase.Input, new RunOptions { Detail = RunDetail.MeasuresOnly });
             OptionOutcome[] outcomes =
             [
-                .. new[] { 1.2, 0.6 }.Select(length => dropCase with { Input = dropCase.Input with { Piece = dropCase.Input.Piece with { Length = length } } })
+                .. Lengths.Select(length => dropCase with { Input = dropCase.Input with { Piece = dropCase.Input.Piece with { Length = length } } })
                     .Select(c => OptionsStudy.Judge(new(c, 2.5, 2.5, true), [.. Enumerable.Repeat(run, 20)], 20)),
             ];
             var check = new OptionsCheck(1, OptionsStudy.MeasureIdsTold.ToDictionary(id => id, _ => 1e-6), 0);
@@ -92,7 +96,7 @@ public sealed partial class StudyPagesTests
         }
 
         var rest = column.Name[id.Length..];
-        var part = new[] { "_median", "_worse_end", "_low", "_high" }.FirstOrDefault(p => rest.StartsWith(p, StringComparison.Ordinal)) ?? "";
+        var part = Parts.FirstOrDefault(p => rest.StartsWith(p, StringComparison.Ordinal)) ?? "";
         return "MEASURE" + (rest is "_state" or "_range_cut_short" ? rest : part + "_UNIT");
     }
 
