@@ -39,11 +39,15 @@ internal sealed partial class DropSystem
     private readonly SparSections _sections;
 
     /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing.</summary>
-    [SkipLocalsInit]
     public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels)
     {
-        Unsafe.SkipInit(out Instant at);
-        Solve(time, y, ref at, []);
+        if (!_solved.Is(time, y))
+        {
+            Solve(time, y, ref _solved.At, []);
+            _solved.Remember(time, y);
+        }
+
+        ref var at = ref _solved.At;
         channels[Channel.LoadLeg] = at.Flow.T1;
         channels[Channel.GroundLeg] = at.Flow.T2;
         channels[Channel.Hand] = HandTension(ref at);

@@ -77,6 +77,7 @@ internal sealed partial class DropSystem
     /// <inheritdoc/>
     public EventResponse HandleEvent(double time, Span<double> state, int guard)
     {
+        _solved.Forget();
         NetworkBranch? avoid = null;
         switch (guard)
         {
@@ -148,6 +149,7 @@ internal sealed partial class DropSystem
     /// <inheritdoc/>
     public bool TryPhaseless(double time, Span<double> state)
     {
+        _solved.Forget();
         if (_phase.Phaseless)
         {
             return false;

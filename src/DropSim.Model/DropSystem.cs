@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using DropSim.Integration;
 
 namespace DropSim.Model;
@@ -17,6 +16,7 @@ internal sealed partial class DropSystem : IHybridSystem
     private readonly ContactPlaces _contacts;
     private readonly Hand _hand;
     private DropPhase _phase;
+    private SolvedInstant _solved;
 
     private readonly int _n;
     private readonly int _q;
@@ -124,7 +124,11 @@ internal sealed partial class DropSystem : IHybridSystem
     public DropPhase Phase
     {
         get => _phase;
-        set => _phase = value;
+        set
+        {
+            _phase = value;
+            _solved.Forget();
+        }
     }
 
     /// <summary>Rope passes the rigging point without friction.</summary>
@@ -201,12 +205,11 @@ internal sealed partial class DropSystem : IHybridSystem
         state is StateLayout.PieceX or StateLayout.PieceZ or StateLayout.LoadLength or StateLayout.GroundLength;
 
     /// <inheritdoc/>
-    [SkipLocalsInit]
     public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
     {
-        Unsafe.SkipInit(out Instant at);
-        Solve(time, state, ref at, rates);
-        Guards(time, state, ref at, guards);
+        Solve(time, state, ref _solved.At, rates);
+        Guards(time, state, ref _solved.At, guards);
+        _solved.Remember(time, state);
     }
 
     /// <summary>1 m: a step may not misplace the piece by more than the tolerance times this.</summary>
