@@ -97,6 +97,11 @@ internal sealed class RandomScenarioText
             _values[partner.Path] = partner.Kind == ValueKind.Text ? "\"something\"" : Value(partner);
         }
 
+        if (key.Section == KeyTable.UncertainSection)
+        {
+            SetDistribution(key);
+        }
+
         if (key.Section == "obstacle")
         {
             // Two ends at once, in order: each alone would be right by chance only.
@@ -118,6 +123,26 @@ internal sealed class RandomScenarioText
             }
         }
     }
+
+    /// <summary>A whole distribution of one of a few inputs: each of its keys alone would be refused.</summary>
+    private void SetDistribution(KeySpec key)
+    {
+        var (input, least, most, kind) = Spread[Below(Spread.Length)];
+        var ends = new[] { Pick(least, most), Pick(least, most), Pick(least, most) }.Order().ToArray();
+        _values["uncertain.key"] = $"\"{input}\"";
+        _values["uncertain.low"] = Written(kind, ends[0]);
+        _values["uncertain.mid"] = Written(kind, ends[1]);
+        _values["uncertain.high"] = Written(kind, ends[2]);
+        if (key.Name == "distribution" || !_values.ContainsKey("uncertain.distribution"))
+        {
+            _values["uncertain.distribution"] = Value(KeyTable.ByPath["uncertain.distribution"]);
+        }
+    }
+
+    private static (string Input, double Least, double Most, QuantityKind Kind)[] Spread { get; } =
+    [
+        ("rope.slack", 0.01, 2, QuantityKind.Length), ("catch.grip", 50, 800, QuantityKind.Force), ("rigging-point.friction", 0.05, 0.5, QuantityKind.Number),
+    ];
 
     private static (string One, string Other)[] Pairs { get; } = [("catch.wraps-change-at", "catch.wraps-after")];
 
