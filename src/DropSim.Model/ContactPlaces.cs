@@ -161,6 +161,15 @@ internal sealed class ContactPlaces
         double x, double z, double armX, double armZ, ref Instant at)
     {
         var below = _height - z;
+        if (state != ContactState.Pressing)
+        {
+            // How deep is enough to know whether it touches.
+            var depth = _spar.RadiusAt(z) + _spar.DeflectionAt(z, q) - x;
+            at.Penetration[place] = depth;
+            at.ContactGuard[place] = state == ContactState.Disarmed ? Math.Max(-below, depth) : Math.Min(-depth, below);
+            return;
+        }
+
         Modes shape = default;
         Modes slope = default;
         _spar.ShapeAt(Math.Min(z, _height), ((Span<double>)shape)[.._modes], ((Span<double>)slope)[.._modes]);
@@ -186,18 +195,6 @@ internal sealed class ContactPlaces
         var deltaRate = (gradientZ * vz) + wRate - vx;
         at.Penetration[place] = delta;
         at.PenetrationRate[place] = deltaRate;
-        switch (state)
-        {
-            case ContactState.Disarmed:
-                at.ContactGuard[place] = Math.Max(-below, delta);
-                return;
-            case ContactState.Armed:
-                at.ContactGuard[place] = Math.Min(-delta, below);
-                return;
-            default:
-                break;
-        }
-
         var force = Force(delta, deltaRate, place, ref at);
 
         // Generalised forces are -F times the gradient of delta: (-1, gradientZ) for the corner, shape for the modes.

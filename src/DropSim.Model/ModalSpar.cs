@@ -169,6 +169,31 @@ public sealed class ModalSpar
         }
     }
 
+    /// <summary>Deflection of the axis at a height within the spar, m. Allocates nothing.</summary>
+    /// <param name="height">Height, m; clamped to the spar.</param>
+    /// <param name="q">Modal coordinates, kg^1/2 m, <see cref="ModeCount"/> values.</param>
+    internal double DeflectionAt(double height, ReadOnlySpan<double> q)
+    {
+        double place = Math.Clamp(height, 0, Height) * _elementsPerMetre;
+        int element = Math.Min((int)place, _elements - 1);
+        double s = place - element;
+        int count = q.Length;
+        ReadOnlySpan<double> deflections = _nodeDeflections.AsSpan(element * count, 2 * count);
+        ReadOnlySpan<double> slopes = _nodeSlopes.AsSpan(element * count, 2 * count);
+        double foot = 0, top = 0, footSlope = 0, topSlope = 0;
+        for (int i = 0; i < q.Length; i++)
+        {
+            foot += deflections[i] * q[i];
+            top += deflections[count + i] * q[i];
+            footSlope += slopes[i] * q[i];
+            topSlope += slopes[count + i] * q[i];
+        }
+
+        // The same cubic as in ShapeAt, of the sum instead of each mode.
+        double rest = 1 - s;
+        return foot + (s * s * (3 - (2 * s)) * (top - foot)) + (_elementLength * s * rest * ((rest * footSlope) - (s * topSlope)));
+    }
+
     /// <summary>
     /// Shortening by bending up to a height: G_ij, so that the axis at that height comes down by 1/2 q.G q. Allocates.
     /// </summary>
