@@ -10,7 +10,7 @@ using Xunit.Abstractions;
 namespace DropSim.Tests.Scenarios;
 
 /// <summary>
-/// Whatever the reader accepts is computed to an end. Scenarios are numbered, so that one that fails can be made again; 200 in an
+/// Whatever the reader accepts is computed to an end. Scenarios are numbered, so that one that fails can be made again; 500 in an
 /// ordinary run of the tests, from DROPSIM_RANDOM_FIRST on if that is set; for more, with the slowest drops and the widest books:
 /// DROPSIM_RANDOM_DROPS=20000 dotnet test tests/DropSim.Tests -c Release --filter FullyQualifiedName~RandomScenarios --logger "console;verbosity=detailed"
 /// </summary>
@@ -31,7 +31,7 @@ public sealed class RandomScenarios(ITestOutputHelper output)
     [Fact]
     public void Every_scenario_that_the_reader_accepts_ends_for_a_reason_with_finite_measures_and_closed_books()
     {
-        var count = int.Parse(Environment.GetEnvironmentVariable("DROPSIM_RANDOM_DROPS") ?? "200", CultureInfo.InvariantCulture);
+        var count = int.Parse(Environment.GetEnvironmentVariable("DROPSIM_RANDOM_DROPS") ?? "500", CultureInfo.InvariantCulture);
         var problems = new ConcurrentBag<string>();
         var seen = new ConcurrentBag<Computed>();
         var first = int.Parse(Environment.GetEnvironmentVariable("DROPSIM_RANDOM_FIRST") ?? "0", CultureInfo.InvariantCulture);
