@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 
 namespace DropSim.Model;
@@ -26,6 +27,10 @@ public sealed class ModalSpar
     private readonly int _elements;
     private readonly double _elementLength;
     private readonly double _elementsPerMetre;
+
+    // One spar carries many drops, most of them from the same heights.
+    private readonly ConcurrentDictionary<double, double> _bucklingLoads = new();
+    private readonly ConcurrentDictionary<double, double[]> _shortenings = new();
 
     /// <summary>Builds the spar and finds its modes.</summary>
     /// <param name="input">The spar; diameters must reach from the ground to the cut.</param>
@@ -202,25 +207,7 @@ public sealed class ModalSpar
     /// The integral of phi_i' phi_j' from the ground to the height, 1/(kg m); row-major, <see cref="ModeCount"/> by
     /// <see cref="ModeCount"/>, symmetric, exact for the elements.
     /// </returns>
-    public double[] ShorteningAt(double height)
-    {
-        double[] result = new double[ModeCount * ModeCount];
-        if (ModeCount == 0)
-        {
-            return result;
-        }
-
-        double[,] unit = _beam!.UnitLoadStiffness(Math.Clamp(height, 0, Height));
-        for (int i = 0; i < ModeCount; i++)
-        {
-            for (int j = 0; j <= i; j++)
-            {
-                result[(i * ModeCount) + j] = result[(j * ModeCount) + i] = Bilinear(unit, i, j);
-            }
-        }
-
-        return result;
-    }
+    public double[] ShorteningAt(double height) => (double[])_shortenings.GetOrAdd(Math.Clamp(height, 0, Height), FindShortening).Clone();
 
     /// <summary>Radius at a height; beyond either end the taper goes on, m. Allocates nothing.</summary>
     /// <param name="height">Height, m.</param>
@@ -239,7 +226,7 @@ public sealed class ModalSpar
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(height);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(height, Height);
-        return _factored is null ? double.PositiveInfinity : 1 / _factored.Largest(_beam!.UnitLoadStiffness(height), 1)[0].Mu;
+        return _factored is null ? double.PositiveInfinity : _bucklingLoads.GetOrAdd(height, FindBucklingLoad);
     }
 
     /// <summary>phi_i.B phi_j for a matrix over the beam's unknowns.</summary>
@@ -259,6 +246,28 @@ public sealed class ModalSpar
         }
 
         return sum;
+    }
+
+    private double FindBucklingLoad(double height) => 1 / _factored!.Largest(_beam!.UnitLoadStiffness(height), 1)[0].Mu;
+
+    private double[] FindShortening(double height)
+    {
+        double[] result = new double[ModeCount * ModeCount];
+        if (ModeCount == 0)
+        {
+            return result;
+        }
+
+        double[,] unit = _beam!.UnitLoadStiffness(height);
+        for (int i = 0; i < ModeCount; i++)
+        {
+            for (int j = 0; j <= i; j++)
+            {
+                result[(i * ModeCount) + j] = result[(j * ModeCount) + i] = Bilinear(unit, i, j);
+            }
+        }
+
+        return result;
     }
 
     private double Unknown(int index, int mode)
