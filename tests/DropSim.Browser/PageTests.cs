@@ -78,13 +78,12 @@ public sealed class PageTests(Chromium chromium)
     /// <summary>Waits until an exact result stands, its words too.</summary>
     internal static async Task Rested(IPage page)
     {
-        await page.WaitForTimeoutAsync(250);
-        await page.WaitForFunctionAsync("() => document.body.dataset.ready === 'yes' && lesson.state.quality === 'exact' && lesson.state.runs.first && lesson.state.range.state !== 'none'");
+        await page.WaitForFunctionAsync("() => document.body.dataset.ready === 'yes' && ['exact', 'whole'].includes(lesson.state.stage)");
     }
 
-    private sealed record ShownForce(double Value, string Shown);
+    internal sealed record ShownForce(double Value, string Shown);
 
-    private static async Task<ShownForce> Force(IPage page)
+    internal static async Task<ShownForce> Force(IPage page)
     {
         await Rested(page);
         var value = await page.EvaluateAsync<double>("() => lesson.state.runs.first.measures.find(m => m.id === 'rigging_point_force').value");

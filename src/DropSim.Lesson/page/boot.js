@@ -30,7 +30,9 @@
     state.files = data.files || [];
     state.mode = data.mode || "lesson";
     document.body.dataset.mode = state.mode;
+    performance.mark("page");
     await window.lessonEngine.ready;
+    performance.mark("engine");
     state.words = await window.lessonEngine.call("words", {});
     state.catalogue = await window.lessonEngine.call("catalogue", {});
     lesson.answers.cautions();
@@ -40,10 +42,12 @@
       return;
     }
     if (data.units) Object.assign(state, { units: data.units, unitsChosen: true });
-    await lesson.work.open(first.text, first.name, `${first.name} is refused.`);
+    // Somebody may have opened a file of his own already: then that one stays.
+    if (!await lesson.work.begun) await lesson.work.open(first.text, first.name, `${first.name} is refused.`);
     lesson.files.list();
     document.body.dataset.ready = "yes";
     lesson.player.begin();
+    requestAnimationFrame(() => setTimeout(() => performance.mark("first-drop")));
   }
 
   start().catch((error) => {

@@ -58,11 +58,13 @@ lesson.inputs = (() => {
   function make(input) {
     const id = `in-${input.key.replace(/[^a-z0-9]/gi, "-")}`;
     const label = (input.level === 1 && QUESTIONS[input.key]) || input.label;
+    // Heard without its heading, a name must still say what it is the length of.
+    const heard = input.level === 1 || label.startsWith(input.sectionLabel) ? label : `${input.sectionLabel}: ${lesson.small(label)}`;
     const note = el("p", { class: "note", id: `${id}-note` });
     const error = el("p", { class: "error", id: `${id}-error` });
     const kinds = { quantity, choice, flag, text, list: text };
-    const made = (namesFor(input) ? choice : kinds[input.kind] || text)(input, id, label, `${id}-note ${id}-error`);
-    const back = el("button", { type: "button", class: "back", "aria-label": `${label}: back to the default`, onclick: () => lesson.work.edit(input.key, null, "exact") }, "default");
+    const made = (namesFor(input) ? choice : kinds[input.kind] || text)(input, id, label, heard, `${id}-note ${id}-error`);
+    const back = el("button", { type: "button", class: "back", "aria-label": `${heard}: back to the default`, onclick: () => lesson.work.edit(input.key, null, "exact") }, "default");
     const node = el("div", { class: `input ${input.kind}` }, made.nodes, input.level > 1 ? el("div", { class: "under" }, note, back) : null, error);
     return {
       node,
@@ -83,16 +85,25 @@ lesson.inputs = (() => {
     return parts.filter(Boolean).join(" ");
   }
 
-  function quantity(input, id, label, described) {
+  /** Whether something is being typed into a field: that stays, whatever is computed meanwhile. */
+  function typingIn(field) {
+    let typing = false;
+    field.addEventListener("input", () => { typing = true; });
+    for (const end of ["change", "blur"]) field.addEventListener(end, () => { typing = false; });
+    return () => typing;
+  }
+
+  function quantity(input, id, label, heard, described) {
     const unit = unitOf(input).unit;
-    const number = el("input", { type: "text", id, inputmode: "decimal", autocomplete: "off", spellcheck: "false", "aria-describedby": described, class: "number" });
+    const number = el("input", { type: "text", id, inputmode: "decimal", autocomplete: "off", spellcheck: "false", "aria-label": heard, "aria-describedby": described, class: "number" });
+    const typing = typingIn(number);
     number.addEventListener("change", () => {
       const typed = number.value.trim();
       lesson.work.edit(input.key, typed === "" ? null : /^[-+]?[\d.]+$/.test(typed) ? `${typed} ${unit}`.trim() : typed, "exact");
     });
     let slider = null;
     if (input.slider) {
-      slider = el("input", { type: "range", "aria-label": `${label}, slider`, min: input.slider.from, max: input.slider.to, step: input.slider.step });
+      slider = el("input", { type: "range", "aria-label": `${heard}, slider`, min: input.slider.from, max: input.slider.to, step: input.slider.step });
       const send = (quality) => {
         const value = Number(slider.value);
         number.value = shownNumber(input, value);
@@ -108,7 +119,7 @@ lesson.inputs = (() => {
       fields: [number, slider].filter(Boolean),
       update(fresh) {
         if (held) return;
-        if (document.activeElement !== number || number.getAttribute("aria-invalid") !== "true") number.value = has(fresh) ? shownNumber(fresh, fresh.value) : "";
+        if (!typing() && (document.activeElement !== number || number.getAttribute("aria-invalid") !== "true")) number.value = has(fresh) ? shownNumber(fresh, fresh.value) : "";
         number.placeholder = has(fresh) ? "" : "none";
         if (!slider) return;
         slider.hidden = !has(fresh);
@@ -135,7 +146,7 @@ lesson.inputs = (() => {
     return !from ? null : from === "ropes" ? [...new Set(catalogue.ropes.map((r) => r.construction))] : catalogue[from].map((s) => s.name);
   }
 
-  function choice(input, id, label, described) {
+  function choice(input, id, label, heard, described) {
     const names = namesFor(input);
     const send = (value) => lesson.work.edit(input.key, value, "exact", companions(input.key));
     if (names.length <= 4) {
@@ -145,7 +156,7 @@ lesson.inputs = (() => {
       const field = el("fieldset", { class: "pick", "aria-describedby": described }, el("legend", {}, label), group);
       return { nodes: [field], fields: radios, update: (fresh) => radios.forEach((r) => { r.checked = r.value === fresh.value; }) };
     }
-    const select = el("select", { id, "aria-describedby": described, onchange: () => send(select.value) });
+    const select = el("select", { id, "aria-label": heard, "aria-describedby": described, onchange: () => send(select.value) });
     return {
       nodes: [el("label", { for: id, class: "name" }, label), select],
       fields: [select],
@@ -157,14 +168,15 @@ lesson.inputs = (() => {
     };
   }
 
-  function flag(input, id, label, described) {
-    const box = el("input", { type: "checkbox", id, "aria-describedby": described, onchange: () => lesson.work.edit(input.key, String(box.checked), "exact") });
+  function flag(input, id, label, heard, described) {
+    const box = el("input", { type: "checkbox", id, "aria-label": heard, "aria-describedby": described, onchange: () => lesson.work.edit(input.key, String(box.checked), "exact") });
     return { nodes: [el("label", { class: "choice name", for: id }, box, el("span", {}, label))], fields: [box], update: (fresh) => { box.checked = String(fresh.value) === "true"; } };
   }
 
-  function text(input, id, label, described) {
-    const field = el("input", { type: "text", id, "aria-describedby": described, spellcheck: "false", onchange: () => lesson.work.edit(input.key, field.value.trim() === "" ? null : field.value, "exact") });
-    return { nodes: [el("label", { for: id, class: "name" }, label), field], fields: [field], update: (fresh) => { field.value = fresh.value === null ? "" : String(fresh.value); } };
+  function text(input, id, label, heard, described) {
+    const field = el("input", { type: "text", id, "aria-label": heard, "aria-describedby": described, spellcheck: "false", onchange: () => lesson.work.edit(input.key, field.value.trim() === "" ? null : field.value, "exact") });
+    const typing = typingIn(field);
+    return { nodes: [el("label", { for: id, class: "name" }, label), field], fields: [field], update: (fresh) => { if (!typing()) field.value = fresh.value === null ? "" : String(fresh.value); } };
   }
 
   /** What the engine said against an edit, at the input itself; an empty list takes it away. */

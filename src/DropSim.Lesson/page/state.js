@@ -30,6 +30,8 @@ lesson.state = (() => {
     words: null,
     catalogue: null,
     quality: "none",
+    /** How far the answer to the latest change has come: "asked", "coarse", "exact" (words too), "whole" (with its ranges), "fault". */
+    stage: "none",
     range: { state: "none", done: 0, total: 0 },
     get changed() { return this.text !== this.startText; },
     /** The runs on show, first one first. */

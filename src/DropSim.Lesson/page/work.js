@@ -14,6 +14,12 @@ lesson.work = (() => {
   let resting = 0;
   /** Counts questions, so that a late answer to an old one is dropped. */
   let question = 0;
+  /** Counts the texts that were opened: what was asked of one before is no answer to this one. */
+  let opened = 0;
+  /** Counts the texts that were to be opened: the latest wins. */
+  let asked = 0;
+  /** The latest of them, at work or done; null before the first. */
+  let begun = null;
 
   /** An answer that does not come at once: until it does, what is shown is said to be old. */
   const LATE = 300;
@@ -25,11 +31,19 @@ lesson.work = (() => {
     state.late = false;
   }
 
+  /** How far the answer to the latest change has come; after "asked" nothing that was asked before may say otherwise. */
+  function stage(name) {
+    if (name === "asked") question++;
+    state.stage = name;
+    byId("answers").setAttribute("aria-busy", String(name === "asked"));
+  }
+
   function problems(list, heading) {
     put(byId("problems"), list.length === 0 ? null : [el("p", {}, el("strong", {}, heading)), el("ul", {}, list.map((p) => el("li", {}, p.message)))]);
   }
 
   function fault(error) {
+    stage("fault");
     problems([{ message: error && error.message ? error.message : String(error) }], "The computation stopped. Nothing shown belongs to this input.");
   }
 
@@ -37,6 +51,7 @@ lesson.work = (() => {
   function edit(key, value, quality, more) {
     pending.set(key, { case: state.first, key, value });
     for (const other of more || []) pending.set(other.key, { case: state.first, ...other });
+    stage("asked");
     state.tell("edited");
     clearTimeout(resting);
     if (quality === "exact") resting = setTimeout(() => ask("exact"), SETTLE);
@@ -45,6 +60,7 @@ lesson.work = (() => {
 
   async function ask(quality) {
     wanted = wanted === "exact" || quality === "exact" ? "exact" : "coarse";
+    stage("asked");
     if (!lateness) lateness = setTimeout(() => { state.late = true; state.tell("late"); }, LATE);
     if (busy) return;
     busy = true;
@@ -76,6 +92,7 @@ lesson.work = (() => {
   /** While a slider moves the edits stay apart from the text; when it rests they are written into it. */
   async function simulate(quality) {
     const mine = ++question;
+    const text = opened;
     const other = secondCase();
     const cases = other >= 0 && other !== state.first ? [state.first, other] : [state.first];
     const edits = [...pending.values()];
@@ -84,12 +101,15 @@ lesson.work = (() => {
     const held = fixedSecond();
     if (quality === "exact") pending = new Map();
     const answer = await engine().call("simulate", { text: state.text, file: state.file, edits, cases, quality, units: state.units, interval: quality === "coarse" ? 0.01 : 0.005 });
-    if (answer.superseded) return;
+    if (answer.superseded || text !== opened) return;
     if (answer.problems.length > 0) {
       onTime();
       state.tell("late");
-      if (edits.length === 0) problems(answer.problems, "This cannot be computed:");
-      else { pending = new Map(); lesson.inputs.refuse(edits, answer.problems); }
+      if (edits.length === 0) { problems(answer.problems, "This cannot be computed:"); stage("fault"); return; }
+      pending = new Map();
+      lesson.inputs.refuse(edits, answer.problems);
+      // What stood before is computed again: a slider may have left coarse curves of a value that is not in the text, and its ranges were given up.
+      if (quality === "exact") wanted = "exact";
       return;
     }
     if (edits.length > 0) lesson.inputs.refuse(edits, []);
@@ -100,7 +120,7 @@ lesson.work = (() => {
     state.quality = quality;
     state.range = { state: "none", done: 0, total: 0 };
     state.comparison = second ? answer.comparisons.find((c) => c.first === 0 && c.second === 1) || answer.comparisons[0] || null : null;
-    if (quality === "coarse") { state.tell("runs"); return; }
+    if (quality === "coarse") { stage("coarse"); state.tell("runs"); return; }
     if (edits.length > 0) state.text = answer.text;
     state.tell("runs");
     follow(mine, first, Boolean(second), edits.length > 0).catch(fault);
@@ -119,6 +139,7 @@ lesson.work = (() => {
     if (stale()) return;
     await compare(mine);
     if (stale()) return;
+    stage(state.range.state === "whole" ? "whole" : "exact");
     state.tell("words");
     await ranges(mine);
   }
@@ -158,7 +179,7 @@ lesson.work = (() => {
 
   async function ranges(mine) {
     const open = state.shown.filter((r) => r.rangeState !== "whole");
-    if (open.length === 0) { state.range.state = "whole"; state.tell("range"); return; }
+    if (open.length === 0) { state.range.state = "whole"; stage("whole"); state.tell("range"); return; }
     state.range = { state: "partial", done: 0, total: 0 };
     const put = (answer) => {
       if (!answer || answer.superseded || mine !== question) return false;
@@ -179,20 +200,31 @@ lesson.work = (() => {
     state.range = { state: "whole", done: 0, total: 0 };
     state.comparison = secondCase() >= 0 ? state.comparison : null;
     await compare(mine);
-    if (mine === question) state.tell("range");
+    if (mine !== question) return;
+    stage("whole");
+    state.tell("range");
   }
 
   /** Back to the text as it was opened; the two on show stay. */
   const reset = () => open(state.startText, state.file, undefined, true);
 
   /** Reads a text anew. Answers true where it can be computed; otherwise the last good one stays. */
-  async function open(text, file, heading, keepPair) {
+  function open(text, file, heading, keepPair) {
+    begun = reading(text, file, heading, keepPair);
+    return begun;
+  }
+
+  async function reading(text, file, heading, keepPair) {
+    const mine = ++asked;
     const answer = await engine().call("open", { text, file });
+    if (mine !== asked) return false;
     if (answer.problems.length > 0) {
       problems(answer.problems, heading || `${file} is refused. What is shown is still the scenario before it.`);
       return false;
     }
+    opened++;
     pending = new Map();
+    clearTimeout(resting);
     const old = [...state.starts.values()];
     if (old.length > 0) engine().call("release", { runs: old.map((r) => r.run) }).catch(fault);
     Object.assign(state, { file, startText: text, starts: new Map(), runs: { first: null, second: null }, comparison: null, since: null });
@@ -207,5 +239,5 @@ lesson.work = (() => {
   /** After another pair or other units were picked: same text, new question. */
   const again = () => ask("exact");
 
-  return { edit, open, reset, again, problems, fault };
+  return { edit, open, reset, again, problems, fault, get begun() { return begun; } };
 })();

@@ -1,0 +1,180 @@
+using System.Text;
+using DropSim.Model;
+using DropSim.Reporting;
+using DropSim.Scenarios;
+using Microsoft.Playwright;
+
+namespace DropSim.Browser;
+
+/// <summary>What a trainer does with the page: move, play, pin, open, save.</summary>
+[Collection("browser")]
+public sealed class UseTests(Chromium chromium)
+{
+    private const string MediumLog = "medium-log.toml";
+
+    [BrowserFact]
+    public async Task A_slider_moved_and_let_go_shows_what_the_command_line_computes_for_the_changed_text()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        var before = await PageTests.Force(page);
+
+        var slider = page.GetByLabel("Length, slider", new() { Exact = true });
+        await slider.FocusAsync();
+        for (var i = 0; i < 5; i++)
+        {
+            await slider.PressAsync("ArrowRight");
+        }
+
+        await PageTests.Rested(page);
+        var text = await page.EvaluateAsync<string>("() => lesson.state.text");
+        text.Should().Contain("length = \"1.50 m\"", "five steps of 5 cm from 1.25 m").And.Contain("# green wood; a species name gives it too", "the file's remarks stay");
+        var first = await page.EvaluateAsync<int>("() => lesson.state.first");
+        var expected = Computed(text, first)[MeasureIds.RiggingPointForce];
+        var now = await PageTests.Force(page);
+        now.Value.Should().BeApproximately(expected.Value, 1e-6 * expected.Value);
+        now.Shown.Should().Be(Format.Value(expected, UnitSystem.Si));
+        now.Value.Should().NotBe(before.Value);
+        (await page.Locator("#finding").InnerTextAsync()).Should().Contain("Length: 1.50 m instead of 1.25 m");
+        open.Complaints.Should().BeEmpty();
+    }
+
+    [BrowserFact]
+    public async Task A_slider_that_is_held_shows_coarse_curves_and_says_so_and_the_exact_ones_when_it_is_let_go()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        await PageTests.Rested(page);
+        var slider = page.GetByLabel("Wraps, slider", new() { Exact = true });
+        var before = await page.EvaluateAsync<int>("() => lesson.state.runs.first.run");
+
+        // As a finger does it: the value moves (input) and is let go later (change).
+        await slider.EvaluateAsync("s => { s.value = '3.5'; s.dispatchEvent(new Event('input', { bubbles: true })); }");
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'coarse'");
+        (await page.EvaluateAsync<int>("() => lesson.state.runs.first.run")).Should().NotBe(before);
+        (await page.Locator("#headline .state").InnerTextAsync()).Should().Contain("Coarse");
+        (await page.EvaluateAsync<string>("() => lesson.state.text")).Should().Contain("wraps = 2.5", "the text changes when the slider rests");
+        var coarse = await page.EvaluateAsync<double>("() => lesson.state.runs.first.measures.find(m => m.id === 'rigging_point_force').value");
+
+        await slider.EvaluateAsync("s => s.dispatchEvent(new Event('change', { bubbles: true }))");
+        var exact = await PageTests.Force(page);
+        var text = await page.EvaluateAsync<string>("() => lesson.state.text");
+        var expected = Computed(text, await page.EvaluateAsync<int>("() => lesson.state.first"))[MeasureIds.RiggingPointForce].Value;
+        text.Should().Contain("wraps = 3.50");
+        exact.Value.Should().BeApproximately(expected, 1e-6 * expected);
+        coarse.Should().BeApproximately(expected, CoarseAccuracy * expected).And.NotBe(expected);
+        open.Complaints.Should().BeEmpty();
+    }
+
+    /// <summary>What coarse curves may be off (docs/lesson-page.md, "Coarse").</summary>
+    private const double CoarseAccuracy = 0.02;
+
+    [BrowserFact]
+    public async Task A_change_that_is_refused_leaves_the_drop_before_it_with_its_ranges_to_come()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        var before = await PageTests.Force(page);
+
+        await page.Locator("#in-piece-length").FillAsync("1,5");
+        await page.Locator("#in-piece-length").PressAsync("Enter");
+        await page.Locator("#in-piece-length[aria-invalid=true]").WaitForAsync();
+
+        (await page.Locator("#in-piece-length-error").InnerTextAsync()).Should().Contain("Refused").And.Contain("1,5");
+        (await PageTests.Force(page)).Should().Be(before);
+        await page.WaitForFunctionAsync("() => lesson.state.range.done > 0", null, new() { Timeout = 60_000 });
+        (await page.Locator("#in-piece-length").InputValueAsync()).Should().Be("1,5", "what was typed stands beside what is wrong with it");
+        open.Complaints.Should().BeEmpty();
+    }
+
+    [BrowserFact]
+    public async Task The_drop_plays_stops_and_steps_by_keyboard_alone()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        await PageTests.Rested(page);
+        if (await page.EvaluateAsync<bool>("() => lesson.player.playing"))
+        {
+            await page.Locator("#scene").PressAsync(" ");
+        }
+
+        await page.Locator("#scene").PressAsync("Home");
+        var start = await Now(page);
+        start.Should().Be(await page.EvaluateAsync<double>("() => Math.min(...lesson.state.shown.map(r => r.window.from))"));
+        (await page.Locator("#player output").InnerTextAsync()).Should().Be(FormattableString.Invariant($"{start:0.00} s"));
+
+        await page.Keyboard.PressAsync(" ");
+        await page.WaitForFunctionAsync("t => lesson.player.now > t + 0.1", start);
+        await page.Keyboard.PressAsync(" ");
+        (await page.EvaluateAsync<bool>("() => lesson.player.playing")).Should().BeFalse();
+        var paused = await Now(page);
+        await page.Keyboard.PressAsync("ArrowRight");
+        (await Now(page)).Should().BeApproximately(paused + 0.02, 1e-9, "one step is a fiftieth of a second");
+        await page.Keyboard.PressAsync("ArrowLeft");
+        (await Now(page)).Should().BeApproximately(paused, 1e-9);
+        await page.Keyboard.PressAsync("End");
+        (await Now(page)).Should().Be(await page.EvaluateAsync<double>("() => Math.max(...lesson.state.shown.map(r => r.window.to))"));
+        await page.Keyboard.PressAsync("Home");
+        (await Now(page)).Should().Be(start);
+        open.Complaints.Should().BeEmpty();
+    }
+
+    [BrowserFact]
+    public async Task A_pinned_set_up_stays_to_be_compared_with_and_says_what_changed()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        var pinned = await PageTests.Force(page);
+
+        await page.Locator("#pin").ClickAsync();
+        await page.WaitForFunctionAsync("() => lesson.state.second === 'pin:0'");
+        await PageTests.Rested(page);
+        (await SecondForce(page)).Should().Be(pinned.Shown);
+
+        await page.Locator("#in-piece-length").FillAsync("0.6");
+        await page.Locator("#in-piece-length").PressAsync("Enter");
+        await PageTests.Rested(page);
+
+        (await SecondForce(page)).Should().Be(pinned.Shown);
+        var now = await PageTests.Force(page);
+        now.Value.Should().BeLessThan(pinned.Value);
+        (await page.Locator("#finding").InnerTextAsync()).Should().Contain("length 0.60 m instead of 1.25 m");
+        (await page.Locator("#pins").InnerTextAsync()).Should().Contain(pinned.Shown);
+        open.Complaints.Should().BeEmpty();
+    }
+
+    [BrowserFact]
+    public async Task A_file_that_was_changed_and_saved_opens_as_the_same_drop()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        var mine = chromium.NewFile("my-top.toml", await File.ReadAllTextAsync(PageTests.Shipped("small-top.toml")));
+        await page.Locator("#file-input").SetInputFilesAsync(mine);
+        await page.WaitForFunctionAsync("() => lesson.state.file === 'my-top.toml'");
+        await PageTests.Rested(page);
+        await page.Locator("#in-piece-length").FillAsync("5.5");
+        await page.Locator("#in-piece-length").PressAsync("Enter");
+        var force = await PageTests.Force(page);
+
+        await page.Locator("#file-menu summary").ClickAsync();
+        var download = await page.RunAndWaitForDownloadAsync(() => page.Locator("#file-save").ClickAsync());
+        download.SuggestedFilename.Should().Be("my-top.toml");
+        var saved = await File.ReadAllTextAsync(await download.PathAsync());
+        saved.Should().Be(await page.EvaluateAsync<string>("() => lesson.state.text")).And.Contain("length = \"5.50 m\"");
+        var first = await page.EvaluateAsync<int>("() => lesson.state.first");
+        force.Shown.Should().Be(Format.Value(Computed(saved, first)[MeasureIds.RiggingPointForce], UnitSystem.Si));
+
+        await page.Locator("#file-input").SetInputFilesAsync(chromium.NewFile("again.toml", saved));
+        await page.WaitForFunctionAsync("() => lesson.state.file === 'again.toml'");
+        (await PageTests.Force(page)).Should().Be(force);
+        open.Complaints.Should().BeEmpty();
+    }
+
+    private static Task<double> Now(IPage page) => page.EvaluateAsync<double>("() => lesson.player.now");
+
+    private static async Task<string> SecondForce(IPage page) =>
+        (await page.Locator("#headline tr[data-measure=rigging_point_force] b[data-central='1']").InnerTextAsync()).Trim();
+
+    private static DropRun Computed(string text, int index) =>
+        DropSimulator.Run(ScenarioReader.Read(Encoding.UTF8.GetBytes(text), "x.toml").Scenario!.Cases[index].Input);
+}
