@@ -26,6 +26,9 @@ public sealed record RunOptions
 
     /// <summary>Factor on the tolerance of the input, for checks; 1 normally.</summary>
     public double ToleranceFactor { get; init; } = 1;
+
+    /// <summary>False to leave a run as it is where its books stay open, for a picture that is replaced at once; true normally.</summary>
+    public bool RepeatsOpenBooks { get; init; } = true;
 }
 
 /// <summary>Computes drops.</summary>
@@ -57,7 +60,7 @@ public static class DropSimulator
 
         var tolerance = input.Computation.RelativeTolerance * options.ToleranceFactor;
         var attempt = Attempt(input, options, spar, tolerance, cancellation);
-        for (var repeat = 0; repeat < MostRepeats && attempt.Open > OpenBooks && tolerance > TightestTolerance; repeat++)
+        for (var repeat = 0; options.RepeatsOpenBooks && repeat < MostRepeats && attempt.Open > OpenBooks && tolerance > TightestTolerance; repeat++)
         {
             // The energy books are a check that costs nothing: where they stay open, the drop needs smaller steps than most.
             tolerance = Math.Max(TightestTolerance, tolerance / TighterBy);

@@ -18,10 +18,11 @@ internal sealed partial class DropTraces
         get
         {
             var heights = Enumerable.Range(0, Stations + 1).Select(k => _input.Spar.Height * k / Stations).ToArray();
+            var stations = Array.ConvertAll(heights, ShapesAt);
             var shapes = new double[_spar.ModeCount][];
             for (var mode = 0; mode < shapes.Length; mode++)
             {
-                shapes[mode] = [.. heights.Select(z => ShapesAt(z)[mode])];
+                shapes[mode] = [.. stations.Select(s => s[mode])];
             }
 
             var climber = _input.Spar.ClimberMass > 0;

@@ -19,10 +19,10 @@ internal sealed class PreparedSpar
     /// <param name="input">A drop.</param>
     public ModalSpar? For(DropInput input) => Fits(input) ? _spar : null;
 
-    /// <summary>Whether a drop stands on an equal spar, however often it was built, and is computed alike.</summary>
+    /// <summary>Whether a drop stands on an equal spar, however often it was built, whose modes are found alike; how far or how finely the drop is computed does not matter.</summary>
     /// <param name="input">A drop.</param>
     public bool Fits(DropInput input) =>
-        input.Computation == _made.Computation
+        (input.Computation.Modes, input.Computation.Elements, input.Computation.Gravity) == (_made.Computation.Modes, _made.Computation.Elements, _made.Computation.Gravity)
         && input.Spar.Diameters.SequenceEqual(_made.Spar.Diameters)
         && input.Spar with { Diameters = _made.Spar.Diameters } == _made.Spar;
 }

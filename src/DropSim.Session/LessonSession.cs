@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
+using DropSim.Integration;
 using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Reporting.Charts;
@@ -19,7 +20,10 @@ namespace DropSim.Session;
 /// <param name="version">Version of the program, for words.</param>
 public sealed class LessonSession(string version)
 {
-    /// <summary>Tolerance of a run while a slider moves, times that of the scenario. Peaks stay within about a per mille.</summary>
+    /// <summary>
+    /// Tolerance of a run while a slider moves, times that of the scenario. With the method of order 5 it takes the fewest evaluations:
+    /// at this tolerance steps end at events, not at what order 7 could reach. Peaks stay within a few per mille (docs/lesson-page.md, "Coarse").
+    /// </summary>
     private const double CoarseTolerance = 30;
 
     /// <summary>Distance of the rows that are sent while a slider moves, s.</summary>
@@ -112,10 +116,13 @@ public sealed class LessonSession(string version)
             DropCase dropCase = scenario.Cases[index];
             try
             {
-                DropRun run = DropSimulator.Run(dropCase.Input, new RunOptions
+                DropInput input = coarse ? Shortened(dropCase.Input, request.Until) : dropCase.Input;
+                DropRun run = DropSimulator.Run(input, new RunOptions
                 {
                     ToleranceFactor = coarse ? CoarseTolerance : 1,
-                    Spar = _spars.For(dropCase.Input),
+                    Method = coarse ? RungeKuttaMethod.DormandPrince54 : RungeKuttaMethod.Verner76,
+                    RepeatsOpenBooks = !coarse,
+                    Spar = _spars.For(input),
                 });
                 CaseResult result = new(dropCase, run, 0, "");
                 stored.Add(new StoredRun(_runs.NextHandle(), scenario, index, result)
@@ -138,6 +145,12 @@ public sealed class LessonSession(string version)
             [.. stored.Select(s => RunAnswer.Of(s, wording, new CaseCurves(s.Result, s.Table), units))],
             [.. whole.Comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, c.Paragraph))]);
     }
+
+    /// <summary>The drop to be computed no further than a picture reaches.</summary>
+    /// <param name="input">The drop.</param>
+    /// <param name="until">Longest time wanted, s from the start of the computation; null for all of it.</param>
+    private static DropInput Shortened(DropInput input, double? until) =>
+        until is > 0 && until < input.Computation.EndTime ? input with { Computation = input.Computation with { EndTime = until.Value } } : input;
 
     /// <summary>Finest grid that a page may ask for, s.</summary>
     private const double LeastInterval = 1e-4;

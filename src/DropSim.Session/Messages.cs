@@ -10,7 +10,7 @@ internal sealed record EditRequest(int Case, string Key, string? Value, string? 
 internal sealed record ChangeRequest(string Text, string File, IReadOnlyList<EditRequest> Edits);
 
 internal sealed record SimulateRequest(
-    string Text, string File, IReadOnlyList<int> Cases, string? Quality, string? Units, double? Interval, IReadOnlyList<EditRequest>? Edits);
+    string Text, string File, IReadOnlyList<int> Cases, string? Quality, string? Units, double? Interval, double? Until, IReadOnlyList<EditRequest>? Edits);
 
 internal sealed record RunsRequest(IReadOnlyList<int> Runs, string? Units);
 

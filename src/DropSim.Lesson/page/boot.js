@@ -47,7 +47,10 @@
     lesson.files.list();
     document.body.dataset.ready = "yes";
     lesson.player.begin();
-    requestAnimationFrame(() => setTimeout(() => performance.mark("first-drop")));
+    requestAnimationFrame(() => setTimeout(() => {
+      performance.mark("first-drop");
+      window.lessonEngine.startSecond();
+    }));
   }
 
   start().catch((error) => {

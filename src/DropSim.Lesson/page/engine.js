@@ -56,6 +56,7 @@
   let busy = false;
   let send = null;         // (verb, request) -> promise of the answer
   let ranges = null;       // the one ranges job that is being worked on
+  let parts = null;        // the packed engine, for a second one
 
   function withCurves(answer) {
     for (const run of answer.runs || []) {
@@ -82,6 +83,11 @@
         }
       }
       jobs.push({ verb, request, resolve, reject, onProgress });
+      if (verb === 'simulate' && ranges) {
+        // Ranges of a drop that is being changed would only keep the slider waiting; whoever shows the next exact drop asks for its own.
+        ranges.resolve({ superseded: true });
+        ranges = null;
+      }
       work();
     });
   }
@@ -127,6 +133,7 @@
 
   function follow(answer) {
     const job = ranges;
+    if (!job) return;      // given up while the engine was at it
     if (answer.complete) {
       ranges = null;
       job.resolve(answer);
@@ -177,7 +184,7 @@
 
   async function start() {
     if (document.readyState === 'loading') await new Promise(done => document.addEventListener('DOMContentLoaded', done, { once: true }));
-    const parts = packedParts();
+    parts = packedParts();
     if (!Object.keys(parts).length) throw new Error('This page was built without its engine.');
     try {
       send = await inWorker(parts);
@@ -191,7 +198,24 @@
     return { version: words.version };
   }
 
-  const api = { call, mode: null, ready: null };
+  /**
+   * A second engine for the drop held against the first, so that both are computed at once while a slider moves. It is started when the page
+   * asks for it, after the first drop stands; until it is ready, and where there is no processor for it, `second` is null.
+   */
+  let second = null;
+
+  async function startSecond() {
+    if (!parts || api.mode !== 'worker' || !(navigator.hardwareConcurrency > 1)) return;
+    const packed = parts;
+    parts = null;
+    try {
+      second = await inWorker(packed);
+    } catch {
+      second = null;       // the first engine does it all
+    }
+  }
+
+  const api = { call, mode: null, ready: null, startSecond, get second() { return second && ((request) => second('simulate', request).then(withCurves)); } };
   api.ready = start();
   api.ready.catch(() => {});
   window.lessonEngine = api;

@@ -21,6 +21,11 @@ lesson.work = (() => {
   /** The latest of them, at work or done; null before the first. */
   let begun = null;
 
+  /** How far the picture of the latest exact drops reaches, s from hinge break; null before the first. Coarse drops are computed no further. */
+  let horizon = null;
+  /** A drop that was changed may break its hinge this much later than the one before, s, and still fills the picture. */
+  const LATER_HINGE = 0.2;
+
   /** An answer that does not come at once: until it does, what is shown is said to be old. */
   const LATE = 300;
   let lateness = 0;
@@ -89,6 +94,21 @@ lesson.work = (() => {
 
   const secondCase = () => (state.second.startsWith("case:") ? Number(state.second.slice(5)) : -1);
 
+  /** While a slider moves: no finer than a screen shows, no further than the picture reaches, and both drops at once where there are two engines. */
+  async function drops(question) {
+    if (question.quality !== "coarse") return engine().call("simulate", { ...question, interval: 0.005 });
+    // A run's times count from hinge break; the computation begins before it.
+    const until = (...runs) => (horizon === null || runs.some((r) => !r) ? null : horizon + LATER_HINGE - Math.min(...runs.map(lesson.frames.startOf)));
+    const coarse = { ...question, interval: 0.01, until: until(...state.shown) };
+    const [first, other] = question.cases;
+    const { second } = engine();
+    if (other === undefined || !second) return engine().call("simulate", coarse);
+    const [one, two] = await Promise.all([
+      engine().call("simulate", { ...coarse, cases: [first], until: until(state.runs.first) }),
+      second({ ...coarse, cases: [other], until: until(state.runs.second) })]);
+    return one.superseded || one.problems.length > 0 ? one : two.problems.length > 0 ? two : { ...one, runs: [...one.runs, ...two.runs] };
+  }
+
   /** While a slider moves the edits stay apart from the text; when it rests they are written into it. */
   async function simulate(quality) {
     const mine = ++question;
@@ -100,7 +120,7 @@ lesson.work = (() => {
     const labels = lesson.pair.labels();
     const held = fixedSecond();
     if (quality === "exact") pending = new Map();
-    const answer = await engine().call("simulate", { text: state.text, file: state.file, edits, cases, quality, units: state.units, interval: quality === "coarse" ? 0.01 : 0.005 });
+    const answer = await drops({ text: state.text, file: state.file, edits, cases, quality, units: state.units });
     if (answer.superseded || text !== opened) return;
     if (answer.problems.length > 0) {
       onTime();
@@ -122,6 +142,7 @@ lesson.work = (() => {
     state.comparison = second ? answer.comparisons.find((c) => c.first === 0 && c.second === 1) || answer.comparisons[0] || null : null;
     if (quality === "coarse") { stage("coarse"); state.tell("runs"); return; }
     if (edits.length > 0) state.text = answer.text;
+    horizon = lesson.frames.clock(state.shown).to;
     state.tell("runs");
     follow(mine, first, Boolean(second), edits.length > 0).catch(fault);
   }
@@ -223,6 +244,7 @@ lesson.work = (() => {
       return false;
     }
     opened++;
+    horizon = null;
     pending = new Map();
     clearTimeout(resting);
     const old = [...state.starts.values()];
