@@ -1,4 +1,5 @@
 using System.Net;
+using System.Net.NetworkInformation;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
@@ -35,8 +36,8 @@ public sealed class LessonServer : IAsyncDisposable
         _loopback = loopback;
     }
 
-    /// <summary>Where the page is; the port is the real one also where any free one was asked for.</summary>
-    public IReadOnlyCollection<string> Addresses => [.. _app.Urls];
+    /// <summary>Where the page is, as a browser can be told; the port is the real one also where any free one was asked for.</summary>
+    public IReadOnlyCollection<string> Addresses => [.. _app.Urls.SelectMany(Reachable)];
 
     /// <summary>Begins to listen.</summary>
     /// <param name="page">The page, UTF-8.</param>
@@ -127,6 +128,26 @@ public sealed class LessonServer : IAsyncDisposable
         {
             await response.Body.WriteAsync(_page, context.RequestAborted).ConfigureAwait(false);
         }
+    }
+
+    /// <summary>"All addresses" is none that a tablet could open: this machine's own are named instead, where it has any.</summary>
+    private static IReadOnlyCollection<string> Reachable(string url)
+    {
+        var uri = new Uri(url);
+        if (!IPAddress.TryParse(uri.Host.Trim('[', ']'), out var asked) || !(asked.Equals(IPAddress.Any) || asked.Equals(IPAddress.IPv6Any)))
+        {
+            return [url];
+        }
+
+        string[] own =
+        [
+            .. NetworkInterface.GetAllNetworkInterfaces()
+                .Where(n => n.OperationalStatus == OperationalStatus.Up && n.NetworkInterfaceType != NetworkInterfaceType.Loopback)
+                .SelectMany(n => n.GetIPProperties().UnicastAddresses)
+                .Where(a => a.Address.AddressFamily == asked.AddressFamily && !a.Address.IsIPv6LinkLocal)
+                .Select(a => new UriBuilder(Uri.UriSchemeHttp, a.Address.ToString(), uri.Port).Uri.GetLeftPart(UriPartial.Authority)),
+        ];
+        return own.Length > 0 ? own : [url];
     }
 
     private static bool IsThisMachine(string host) =>

@@ -60,7 +60,7 @@ public sealed class UseTests(Chromium chromium)
         var exact = await PageTests.Force(page);
         var text = await page.EvaluateAsync<string>("() => lesson.state.text");
         var expected = Computed(text, await page.EvaluateAsync<int>("() => lesson.state.first"))[MeasureIds.RiggingPointForce].Value;
-        text.Should().Contain("wraps = 3.5 ");
+        text.Should().Contain("wraps = \"3.5 turns\"");
         exact.Value.Should().BeApproximately(expected, 1e-6 * expected);
         coarse.Should().BeApproximately(expected, CoarseAccuracy * expected).And.NotBe(expected);
         open.Complaints.Should().BeEmpty();

@@ -31,6 +31,29 @@ public sealed class ShareTests : IAsyncLifetime
         answer.Should().NotContain("Server:");
     }
 
+    [Fact]
+    public async Task Where_the_page_is_offered_to_all_addresses_it_names_those_that_a_tablet_can_open()
+    {
+        await using var server = await LessonServer.StartAsync(Page, IPAddress.Any, 0, CancellationToken.None);
+        using var handler = new SocketsHttpHandler { UseProxy = false };
+        using var client = new HttpClient(handler);
+        var own = System.Net.NetworkInformation.NetworkInterface.GetAllNetworkInterfaces()
+            .SelectMany(n => n.GetIPProperties().UnicastAddresses)
+            .Select(a => a.Address).Where(a => a.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(a)).ToArray();
+
+        foreach (var address in server.Addresses)
+        {
+            if (own.Length > 0)
+            {
+                own.Should().Contain(IPAddress.Parse(new Uri(address).Host));
+            }
+
+            (await client.GetStringAsync(new Uri(address))).Should().EndWith("the page</title>");
+        }
+
+        server.Addresses.Should().NotBeEmpty();
+    }
+
     [Theory]
     [InlineData("/../../../../etc/passwd")]
     [InlineData("/..%2f..%2f..%2fetc%2fpasswd")]

@@ -49,5 +49,40 @@ public sealed class LessonSessionTests
         answer["problems"]!.AsArray().Select(p => p!["message"]!.GetValue<string>()).Should().Equal(expected).And.NotBeEmpty();
     }
 
+    [Theory]
+    [InlineData("medium-log.toml")]
+    [InlineData("small-top.toml")]
+    [InlineData("near-miss-review.toml")]
+    public void A_coarse_drop_reaches_as_far_as_it_is_asked_to_and_is_near_the_exact_one_there(string file)
+    {
+        var session = new LessonSession("test");
+        var text = File.ReadAllText(System.IO.Path.Combine(Repository.Folder("scenarios"), file));
+        var exact = Ask(session, "simulate", new { text, file, cases = FirstCase, quality = "exact", units = "si" })["runs"]![0]!;
+        var breaks = -Column(session, exact, "time_s")[0];
+        const double Reach = 1.4;
+
+        var coarse = Ask(session, "simulate", new { text, file, cases = FirstCase, quality = "coarse", units = "si", until = breaks + Reach })["runs"]![0]!;
+
+        Column(session, coarse, "time_s")[^1].Should().BeApproximately(Math.Min(Reach, Column(session, exact, "time_s")[^1]), 0.011, "rows are 10 ms apart");
+        foreach (var column in new[] { "rigging_point_force_N", "climber_deflection_m", "lowest_point_m" })
+        {
+            var (near, exactly) = (Largest(session, coarse, column, Reach), Largest(session, exact, column, Reach));
+
+            // Rows 10 ms and 5 ms apart see the top of a pulse of 0.1 s to a few per cent of it.
+            near.Should().BeApproximately(exactly, 0.03 * exactly, column);
+        }
+    }
+
+    private static double[] Column(LessonSession session, JsonNode run, string name)
+    {
+        var names = run["columns"]!.AsArray().Select(c => c!.GetValue<string>()).ToList();
+        var numbers = session.Curves(run["run"]!.GetValue<int>());
+        var rows = numbers.Length / names.Count;
+        return numbers[(names.IndexOf(name) * rows)..((names.IndexOf(name) + 1) * rows)];
+    }
+
+    private static double Largest(LessonSession session, JsonNode run, string name, double reach) =>
+        Column(session, run, "time_s").Zip(Column(session, run, name)).Where(r => r.First <= reach - 0.01).Max(r => Math.Abs(r.Second));
+
     private static JsonNode Ask(LessonSession session, string verb, object question) => JsonNode.Parse(session.Answer(verb, JsonSerializer.Serialize(question)))!;
 }
