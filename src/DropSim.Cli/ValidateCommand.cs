@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DropSim.Scenarios;
 
 namespace DropSim.Cli;
 
@@ -7,19 +8,24 @@ internal static class ValidateCommand
 {
     public static Command Create(Terminal terminal)
     {
-        var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
+        var paths = new Argument<string[]>("PATH") { Description = "Scenario files, spar files, or folders of them.", Arity = ArgumentArity.OneOrMore };
         ScenarioFiles.RefuseOptions(paths);
         var command = new Command("validate", DropSimApp.WithExamples(
-            "Says whether scenario files can be read. It says nothing about whether a drop is a sound idea.",
+            "Says whether scenario files and spar files can be read. It says nothing about whether a drop is a sound idea.",
             "dropsim validate scenarios",
-            "dropsim validate my-log.toml"))
+            "dropsim validate my-log.toml scenarios/spars"))
         {
             paths,
         };
         command.SetAction(parsed =>
         {
             var files = ScenarioFiles.Find(parsed.GetValue(paths)!, terminal.Error, out var refused);
-            foreach (var (file, scenario) in ScenarioFiles.Read(files, terminal.Error, ref refused))
+            foreach (var file in files.Where(IsSparFile))
+            {
+                refused |= !SparFile(terminal, file);
+            }
+
+            foreach (var (file, scenario) in ScenarioFiles.Read(files.Where(f => !IsSparFile(f)), terminal.Error, ref refused))
             {
                 var setups = scenario.Cases.Select(c => c.Setup).Distinct().Count();
                 terminal.Output.WriteLine(FormattableString.Invariant($"{file}: can be read: set-ups {setups}, drops {scenario.Cases.Count}."));
@@ -33,5 +39,23 @@ internal static class ValidateCommand
             return refused ? ExitCodes.Refused : ExitCodes.Done;
         });
         return command;
+    }
+
+    private static bool IsSparFile(string file) => ScenarioDraft.Open(file).IsSparFile;
+
+    private static bool SparFile(Terminal terminal, string file)
+    {
+        var read = SparPlanReader.Read(file);
+        foreach (var problem in read.Problems)
+        {
+            terminal.Error.WriteLine(problem with { File = file });
+        }
+
+        if (read.Plan is { } plan)
+        {
+            terminal.Output.WriteLine(FormattableString.Invariant($"{file}: can be read, for dropsim dismantle: cuts {plan.Cuts.Count}."));
+        }
+
+        return read.Plan is not null;
     }
 }

@@ -34,6 +34,9 @@ public sealed class ScenarioDraft
     /// <param name="path">Path of the file.</param>
     public static ScenarioDraft Open(string path) => ScenarioReader.Open(path);
 
+    /// <summary>Whether the file holds the plan of a whole spar (see <see cref="SparPlanReader"/>) instead of single drops.</summary>
+    public bool IsSparFile => _layers is not null && _layers.Top.All.Any(v => v.Spec.Section == SparPlanReader.Section);
+
     /// <summary>Names of the set-ups, in the order of the file; empty where the file could not be read.</summary>
     public IReadOnlyList<string> Setups => [.. _layers?.Setups.Select(s => s.Name) ?? []];
 

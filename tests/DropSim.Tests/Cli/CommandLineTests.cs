@@ -130,6 +130,20 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Fact]
+    public void Validate_reads_a_spar_file_too_and_says_what_is_wrong_with_one()
+    {
+        var spar = Path.Combine(Repository.Folder("scenarios"), "spars", "garden-spruce.toml");
+        var (code, output, _) = Run("validate", Path.GetDirectoryName(spar)!);
+        code.Should().Be(0);
+        output.Should().Contain("garden-spruce.toml: can be read, for dropsim dismantle: cuts ").And.Contain("says nothing about the safety");
+
+        var broken = Path.Combine(_folder, "broken-spar.toml");
+        File.WriteAllText(broken, File.ReadAllText(spar).Replace("piece-length = \"1.5 m\"", "piece-lenght = \"1.5 m\"", StringComparison.Ordinal));
+        Run("validate", broken).Should().Match<(int Code, string Output, string Error)>(r =>
+            r.Code == 2 && r.Error.Contains("broken-spar.toml") && r.Error.Contains("piece-length") && !r.Output.Contains("can be read, for"));
+    }
+
+    [Fact]
     public void Mass_of_the_published_log_of_apple_wood()
     {
         // US National Park Service, "Safety for Tree Workers", green log weights: apple 55 lb/ft3 (881 kg/m3),
