@@ -1,0 +1,117 @@
+using DropSim.Integration;
+
+namespace DropSim.Model;
+
+/// <content>The rope: stretch of the legs, wrap angle and ratio at the rigging point, capacities, and what the friction network makes of them.</content>
+internal sealed partial class DropSystem
+{
+    private void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
+    {
+        var phase = _phase;
+        var (d1, d2) = (at.D1, at.D2);
+        var (u1X, u1Z, u2X, u2Z) = (at.U1X, at.U1Z, at.U2X, at.U2Z);
+        var perL1 = 1 / y[StateLayout.LoadLength];
+        var perL2 = 1 / y[StateLayout.GroundLength];
+        var e1 = (d1 * perL1) - 1;
+        var e2 = (d2 * perL2) - 1;
+        at.PerL1 = perL1;
+        at.PerL2 = perL2;
+        at.E1 = e1;
+        at.E2 = e2;
+
+        // Angle from ground leg to load leg, counter-clockwise: pi where they lie in one line, 0 when both hang down, negative when
+        // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
+        var angle = Elementary.Atan2((u2X * u1Z) - (u2Z * u1X), (u2X * u1X) + (u2Z * u1Z));
+        if (u1Z >= 0)
+        {
+            // With both legs pointing down the two directions are less than half a turn apart: there is only one turn to be on.
+            var turned = DirectionOfLoadLeg(u1X, u1Z) - Elementary.Atan2(u2Z, u2X);
+            angle += 2 * Math.PI * Math.Round((turned - angle) / (2 * Math.PI));
+        }
+
+        at.LegAngle = angle;
+        var wrap = phase.WrapSign * (Math.PI - angle);
+        at.Wrap = wrap;
+        ref var numbers = ref at.Numbers;
+        (numbers.Rho, numbers.RhoRate) = Ratio(wrap, -phase.WrapSign * at.LegAngleRate, ref at);
+
+        var handForce = _hand.Force(phase.HandNow, time, y[StateLayout.RopeRun]);
+        var lasting1 = _curve.Tension(e1);
+        var lasting2 = _curve.Tension(e2);
+        at.HandForce = handForce;
+        at.Lasting1 = lasting1;
+        at.Lasting2 = lasting2;
+        numbers.A1 = lasting1 + (_relaxing * (e1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate * perL1);
+        numbers.B1 = _viscous * d1 * perL1 * perL1;
+        numbers.A2 = lasting2 + (_relaxing * (e2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate * perL2);
+        numbers.B2 = _viscous * d2 * perL2 * perL2;
+        var handCapacity = phase.Locked ? double.PositiveInfinity : phase.DeviceRatio * handForce;
+        var wrapsCapacity = phase.WrapsSpent ? double.PositiveInfinity : _wraps.Force(y[StateLayout.WrapsTaken]);
+        at.DeviceRatio = phase.DeviceRatio;
+        at.HandCapacity = handCapacity;
+        at.WrapsCapacity = wrapsCapacity;
+        var wrapsWeaker = wrapsCapacity < handCapacity;
+        at.WrapsGive = phase.Phaseless ? wrapsWeaker : phase.WrapsGive;
+        var wrapsLimit = phase.NetworkNow.DeviceGives && !phase.Phaseless ? phase.WrapsGive : wrapsWeaker;
+        numbers.HitchCapacity = phase.HitchSpent ? double.PositiveInfinity : _hitch.Force(y[StateLayout.HitchTaken]);
+        numbers.HitchSlope = _hitch.Slope;
+        numbers.DeviceCapacity = wrapsLimit ? wrapsCapacity : handCapacity;
+        numbers.DeviceSlope = wrapsLimit ? _wraps.Slope : phase.DeviceRatio * _hand.Slope(phase.HandNow);
+        numbers.DeviceRate = wrapsLimit ? 0 : phase.DeviceRatio * _hand.Rate(phase.HandNow);
+        at.Branch = _phase.Network;
+        if (_phase.Phaseless || !at.Branch.LoadTaut || !at.Branch.GroundTaut)
+        {
+            FindFreeStrains(y, ref at);
+        }
+
+        if (_phase.Phaseless)
+        {
+            at.Branch = ChooseBranch(ref at, null);
+        }
+
+        at.Flow = FrictionNetwork.Flow(at.Branch, at.Numbers);
+    }
+
+    /// <summary>Stretches at which the legs would pull nothing; needed only where one is, or may become, slack.</summary>
+    private void FindFreeStrains(ReadOnlySpan<double> y, ref Instant at)
+    {
+        at.Free1 = _curve.FreeStrain(_relaxing, y[StateLayout.LoadRelaxed]);
+        at.Free2 = _curve.FreeStrain(_relaxing, y[StateLayout.GroundRelaxed]);
+    }
+
+    /// <summary>
+    /// The load leg's direction is followed from -210 to 150 degrees from the horizontal toward the fall: the hitch starts above the
+    /// rigging point and falls on the fall side; a piece that swings farther round has wrapped the spar. The ground leg points down,
+    /// from -180 to 0 degrees, since the device stands below the rigging point.
+    /// </summary>
+    private const double LoadLegCut = 150 * Math.PI / 180;
+
+    private static double DirectionOfLoadLeg(double x, double z)
+    {
+        var direction = Elementary.Atan2(z, x);
+        return direction > LoadLegCut ? direction - (2 * Math.PI) : direction;
+    }
+
+    /// <summary>Ratio of tensions at which rope slips over the rigging point, and how fast it changes as the legs turn, 1/s.</summary>
+    private (double Ratio, double Rate) Ratio(double wrap, double wrapRate, ref Instant at)
+    {
+        var sliding = Elementary.Exp(_friction * wrap);
+        at.RhoSliding = sliding;
+        at.RhoBearing = sliding;
+        if (_frictionless)
+        {
+            return (1, 0);
+        }
+
+        if (!_isBlock)
+        {
+            return (sliding, wrapRate * _friction * sliding);
+        }
+
+        var (sin, cos) = Elementary.SinCos(wrap / 2);
+        var bearing = 1 + (_bearing * sin);
+        at.RhoBearing = bearing;
+        var turns = _phase.Phaseless ? bearing < sliding : _phase.BearingTurns;
+        return turns ? (bearing, wrapRate * _bearing * cos / 2) : (sliding, wrapRate * _friction * sliding);
+    }
+}
