@@ -70,8 +70,13 @@ public sealed record OptionsPlan
 /// <summary>How far what is told moves when draws are repeated at a tenth of the scenario's own tolerance.</summary>
 /// <param name="Drops">Draws that were repeated.</param>
 /// <param name="Largest">For each measure told, by its id, the largest relative change.</param>
+/// <param name="Unsettled">Repeated draws in which one of them moved by more than <see cref="Noticeable"/>.</param>
 /// <param name="Crossed">Repeated draws that came out on another side of a limit, or caught where they were not.</param>
-public sealed record OptionsCheck(int Drops, IReadOnlyDictionary<string, double> Largest, int Crossed);
+public sealed record OptionsCheck(int Drops, IReadOnlyDictionary<string, double> Largest, int Unsettled, int Crossed)
+{
+    /// <summary>A change that shows in two significant digits.</summary>
+    public const double Noticeable = 0.01;
+}
 
 /// <summary>What came of all settings.</summary>
 /// <param name="Plan">How they were computed.</param>

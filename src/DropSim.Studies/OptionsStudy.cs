@@ -127,6 +127,7 @@ public static class OptionsStudy
         return new(
             repeated.Finished,
             MeasureIdsTold.Select((id, m) => (id, Largest: repeated.Done.Select(d => Moved(d.Result.First.Values[m], d.Result.Exact.Values[m])).DefaultIfEmpty(0).Max())).ToDictionary(x => x.id, x => x.Largest),
+            repeated.Done.Count(d => d.Result.First.Values.Zip(d.Result.Exact.Values, Moved).Any(m => m > OptionsCheck.Noticeable)),
             repeated.Done.Count(d => !d.Result.First.Broken.SequenceEqual(d.Result.Exact.Broken)));
     }
 

@@ -8,4 +8,10 @@ if (args is ["quick", ..])
     return;
 }
 
+if (args is ["studies", ..])
+{
+    StudyTimes.Print(Console.Out, args.Length > 1 ? args[1] : "scenarios");
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(typeof(DropBenchmarks).Assembly).Run(args);

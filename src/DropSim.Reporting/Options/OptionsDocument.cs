@@ -52,6 +52,7 @@ internal static class OptionsDocument
                 json.WriteString("binding", result.Kept.Count > 0 ? null : words.Binding());
                 json.WriteStartObject("check");
                 json.WriteNumber("drops", result.Found.Check.Drops);
+                json.WriteNumber("moved_by_more_than_1_percent", result.Found.Check.Unsettled);
                 json.WriteNumber("crossed_a_limit", result.Found.Check.Crossed);
                 json.WriteStartObject("largest_relative_change");
                 foreach (var (id, moved) in result.Found.Check.Largest)

@@ -189,7 +189,7 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
         var most = check.Largest.MaxBy(m => m.Value);
         return FormattableString.Invariant($"{result.Found.Drops} drops at a relative tolerance of {plan.Tolerance:0e0}: a setting is drawn until its count is certain, {result.Outcomes.Count(o => o.Complete)} of {result.Outcomes.Count} to the end. ")
             + $"Of {check.Drops} draws repeated far more tightly the force on the rigging point moved by at most {VaryWords.Percent(force)}, the room by {VaryWords.Percent(room)}"
-            + (most.Value > Math.Max(force, room) ? $", most of all {most.Key} by {VaryWords.Percent(most.Value)}" : "")
+            + (check.Unsettled == 0 ? "" : $"; in {check.Unsettled} of them {most.Key} or another cost moved by more than 1 % (at most {Format.Number(100 * most.Value)} %): after repeated strikes against the stem a value hangs on the last digit, and no tolerance settles it")
             + (check.Crossed == 0 ? "; none crossed a limit." : $"; {check.Crossed} crossed a limit.");
     }
 

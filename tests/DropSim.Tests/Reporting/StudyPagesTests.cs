@@ -34,7 +34,7 @@ public sealed partial class StudyPagesTests
                 .. Lengths.Select(length => dropCase with { Input = dropCase.Input with { Piece = dropCase.Input.Piece with { Length = length } } })
                     .Select(c => OptionsStudy.Judge(new(c, 2.5, 2.5, true), [.. Enumerable.Repeat(run, 20)], 20)),
             ];
-            var check = new OptionsCheck(1, OptionsStudy.MeasureIdsTold.ToDictionary(id => id, _ => 1e-6), 0);
+            var check = new OptionsCheck(1, OptionsStudy.MeasureIdsTold.ToDictionary(id => id, _ => 1e-6), 0, 0);
             return OptionsDocument.Build(new("log", "Log", "0123456789ab", dropCase, new(new OptionsPlan { Draws = 20 }, outcomes, 2, true, 40, check), false, []), Options);
         }
     }
