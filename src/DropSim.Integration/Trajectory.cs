@@ -10,7 +10,9 @@ public sealed class Trajectory : IRunObserver
     private readonly List<double> _ends = [];
     private readonly List<double> _widths = [];
     private readonly List<TrajectoryEvent> _events = [];
-    private double[] _coefficients = [];
+
+    // The steps' polynomials, so many a block: nothing is copied as a run grows, and no block is a large object to the collector.
+    private readonly List<double[]> _blocks = [];
     private double[] _sides = [];
     private double[] _first = [];
     private double[] _last = [];
@@ -95,6 +97,7 @@ public sealed class Trajectory : IRunObserver
         _ends.Clear();
         _widths.Clear();
         _events.Clear();
+        _blocks.Clear();
         if (_states != state.Length)
         {
             _states = state.Length;
@@ -113,10 +116,12 @@ public sealed class Trajectory : IRunObserver
     {
         ArgumentNullException.ThrowIfNull(dense);
         _degree = dense.Degree;
-        int size = (_degree + 1) * _states;
-        int offset = _starts.Count * size;
-        Reserve(ref _coefficients, offset + size);
-        dense.CopyPolynomial(_coefficients.AsSpan(offset, size));
+        if (_starts.Count / StepsPerBlock == _blocks.Count)
+        {
+            _blocks.Add(new double[StepsPerBlock * (_degree + 1) * _states]);
+        }
+
+        dense.CopyPolynomial(Coefficients(_starts.Count));
         _starts.Add(dense.StartTime);
         _ends.Add(dense.EndTime);
         _widths.Add(dense.FullWidth);
@@ -133,6 +138,14 @@ public sealed class Trajectory : IRunObserver
         state.CopyTo(_sides.AsSpan(offset + _states));
         state.CopyTo(_last);
         _events.Add(new TrajectoryEvent(time, guard));
+    }
+
+    private const int StepsPerBlock = 32;
+
+    private Span<double> Coefficients(int step)
+    {
+        int size = (_degree + 1) * _states;
+        return _blocks[step / StepsPerBlock].AsSpan(step % StepsPerBlock * size, size);
     }
 
     private static void Reserve(ref double[] buffer, int length)
@@ -162,9 +175,8 @@ public sealed class Trajectory : IRunObserver
 
     private void Evaluate(int step, double time, Span<double> state)
     {
-        int size = (_degree + 1) * _states;
         double theta = (time - _starts[step]) / _widths[step];
-        StepPolynomial.Evaluate(_coefficients.AsSpan(step * size, size), _states, _degree, theta, state);
+        StepPolynomial.Evaluate(Coefficients(step), _states, _degree, theta, state);
     }
 
     private int FirstEventAt(double time)
