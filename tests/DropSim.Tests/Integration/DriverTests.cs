@@ -97,7 +97,28 @@ public class DriverTests
         RunOutcome outcome = Run(Pendulum(), 2, y);
         outcome.Stop.Should().Be(StopKind.NotFinite);
         outcome.Component.Should().Be(1);
+        outcome.Guard.Should().Be(-1);
         outcome.Time.Should().Be(0);
+    }
+
+    [Fact]
+    public void A_bad_state_is_named_before_the_guards_that_it_spoils()
+    {
+        var system = new GuardedSystem(2, 2) { Rates = (t, y, f, g) => (f[0], f[1], g[0], g[1]) = (1, t > 0.5 ? double.NaN : 0, 1, 1 + f[1]) };
+        double[] y = [0, 0];
+        RunOutcome outcome = Run(system, 2, y);
+        (outcome.Stop, outcome.Component, outcome.Guard).Should().Be((StopKind.NotFinite, 1, -1));
+    }
+
+    [Fact]
+    public void A_run_that_starts_at_zero_finds_its_step_at_once()
+    {
+        // y' = cos t from y = 0: the size of the state says nothing. From any first step of sense to steps of 0.3 and more.
+        double[] y = [0];
+        RunStatistics statistics = new Integrator(
+            new SmoothSystem(1, (t, _, f) => f[0] = Math.Cos(t)), new IntegrationOptions { LargestStep = 10 }).Run(0, 3, y).Statistics;
+        y[0].Should().BeApproximately(Math.Sin(3), 1e-6);
+        (statistics.AcceptedSteps + statistics.RejectedSteps).Should().BeLessThanOrEqualTo(15);
     }
 
     [Fact]
@@ -163,6 +184,8 @@ public class DriverTests
         double[] y = [1, 0];
         FluentActions.Invoking(() => new Integrator(Pendulum(), new IntegrationOptions { RelativeTolerance = 0 })).Should().Throw<ArgumentOutOfRangeException>();
         FluentActions.Invoking(() => new Integrator(Pendulum(), new IntegrationOptions { LargestStep = -1 })).Should().Throw<ArgumentOutOfRangeException>();
+        FluentActions.Invoking(() => new Integrator(new SmoothSystem(0, (_, _, _) => { }), new IntegrationOptions())).Should().Throw<ArgumentOutOfRangeException>();
+        FluentActions.Invoking(() => new Integrator(new GuardedSystem(1, -1) { Rates = (_, _, _, _) => { } }, new IntegrationOptions())).Should().Throw<ArgumentOutOfRangeException>();
         FluentActions.Invoking(() => Run(Pendulum(), -1, y)).Should().Throw<ArgumentOutOfRangeException>();
         FluentActions.Invoking(() => Run(Pendulum(), 1, [1])).Should().Throw<ArgumentOutOfRangeException>();
     }

@@ -74,14 +74,43 @@ public sealed class EventSearchTests
     {
         foreach (bool swapped in new[] { false, true })
         {
-            double[] centres = swapped ? [0.42, 0.46] : [0.46, 0.42];
+            // Samples are taken at 0.25, 0.375 and 0.5: both low spots show between the same three.
+            double[] centres = swapped ? [0.39, 0.43] : [0.43, 0.39];
             GuardedSystem system = Of([.. centres.Select<double, Func<double, double>>(c => t => ((t - c) * (t - c)) - 1e-4)], dips: true);
             double[] y = [0];
             Run(system, 1, y, first: 1).Stop.Should().Be(StopKind.EndTime);
             system.Fired.Select(f => f.Guard).Should().Equal(swapped ? [0, 1] : [1, 0]);
-            system.Fired[0].Time.Should().BeApproximately(0.41, 2e-12);
-            system.Fired[1].Time.Should().BeApproximately(0.45, 2e-12);
+            system.Fired[0].Time.Should().BeApproximately(0.38, 2e-12);
+            system.Fired[1].Time.Should().BeApproximately(0.42, 2e-12);
         }
+    }
+
+    /// <summary>Between the step's end and the sample next to it there is no neighbour to see a low spot by: the parabola shows it.</summary>
+    [Theory]
+    [InlineData(0.012, 0.004)]
+    [InlineData(0.988, 0.004)]
+    [InlineData(0.02, 0.0005)]
+    [InlineData(0.98, 0.0005)]
+    public void A_dip_right_at_the_edge_of_a_step_is_found(double centre, double half)
+    {
+        GuardedSystem system = Of([t => ((t - centre) * (t - centre)) - (half * half)], dips: true, stop: true);
+        double[] y = [0];
+        RunOutcome outcome = Run(system, 1, y, first: 1);
+        outcome.Stop.Should().Be(StopKind.StoppedBySystem);
+        outcome.Time.Should().BeApproximately(centre - half, 2e-12);
+    }
+
+    [Fact]
+    public void A_plain_fall_costs_no_samples()
+    {
+        GuardedSystem system = Of([t => 0.9 - t, t => 2 - t], stop: true);
+        double[] y = [0];
+        RunOutcome outcome = Run(system, 1, y, first: 1);
+        outcome.Time.Should().BeApproximately(0.9, 2e-12);
+
+        // At the start, 10 for the step, 5 for the interpolant, 1 where the step is cut; and the looks of the bracket: a straight line needs a
+        // halving, a hit and one beside it or two. The nine samples of a walk would be more.
+        outcome.Statistics.Evaluations.Should().BeLessThanOrEqualTo(1 + 10 + 5 + 1 + 4);
     }
 
     [Fact]

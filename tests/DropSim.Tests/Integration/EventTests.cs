@@ -242,6 +242,20 @@ public class EventTests
         system.Fired.Should().BeEmpty();
     }
 
+    /// <summary>Back at zero within 1e-10 s it was only rounded below it; later it was below it.</summary>
+    [Theory]
+    [InlineData(-1e-11, 1.0, false)]
+    [InlineData(-1e-9, 1.0, true)]
+    [InlineData(-1e-9, 100.0, false)]
+    [InlineData(-1e-11, 0.01, true)]
+    public void A_guard_just_below_zero_at_the_start_fires_unless_it_is_back_at_once(double start, double rate, bool fires)
+    {
+        GuardedSystem system = OfTime(t => start + (rate * t), after: _ => double.PositiveInfinity);
+        double[] y = [0];
+        Run(system, 1, y).Stop.Should().Be(StopKind.EndTime);
+        system.Fired.Should().HaveCount(fires ? 1 : 0);
+    }
+
     [Theory]
     [InlineData(0.0)]
     [InlineData(-1e-15)]

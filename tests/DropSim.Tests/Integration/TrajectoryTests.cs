@@ -104,6 +104,69 @@ public class TrajectoryTests
     }
 
     [Fact]
+    public void Between_events_the_left_side_is_the_state_itself_and_at_the_start_the_initial_one()
+    {
+        Trajectory kept = Keep(2);
+        double[] left = new double[2];
+        double[] right = new double[2];
+        foreach (double time in new[] { 0.2, kept.Events[0].Time + 0.01, 2 })
+        {
+            kept.AtLeft(time, left);
+            kept.At(time, right);
+            left.Should().Equal(right);
+        }
+
+        kept.AtLeft(0, left);
+        left.Should().Equal(1, 0);
+        FluentActions.Invoking(() => kept.LeftOf(kept.Events.Count, left)).Should().Throw<ArgumentOutOfRangeException>();
+        FluentActions.Invoking(() => kept.RightOf(-1, left)).Should().Throw<ArgumentOutOfRangeException>();
+    }
+
+    [Fact]
+    public void A_new_run_begins_it_afresh()
+    {
+        var system = new SmoothSystem(2, (_, y, f) => (f[0], f[1]) = (y[1], -y[0]));
+        var used = new Trajectory();
+        var fresh = new Trajectory();
+        Run(new SmoothSystem(1, (_, y, f) => f[0] = -y[0]), [1], 0.01, used);
+        Run(system, [1, 0], 0.05, used);
+        Run(system, [1, 0], 0.05, fresh);
+        (used.StepCount, used.StateCount, used.StartTime, used.EndTime).Should().Be((fresh.StepCount, 2, 0.0, 3.0));
+        double[] a = new double[2];
+        double[] b = new double[2];
+        for (double t = 0; t <= 3; t += 0.0731)
+        {
+            used.At(t, a);
+            fresh.At(t, b);
+            a.Should().Equal(b);
+            a[0].Should().BeApproximately(Math.Cos(t), 1e-5);
+        }
+
+        static void Run(SmoothSystem system, double[] y, double largest, Trajectory kept) =>
+            new Integrator(system, new IntegrationOptions { LargestStep = largest }).Run(0, 3, y, kept);
+    }
+
+    [Fact]
+    public void A_steps_polynomial_is_not_written_beyond_its_room()
+    {
+        double[] y = [1, 0];
+        int asked = 0;
+        var system = new SmoothSystem(2, (_, y, f) => (f[0], f[1]) = (y[1], -y[0]));
+        new Integrator(system, new IntegrationOptions()).Run(0, 0.1, y, new StepCallback(step =>
+        {
+            int size = 2 * (step.Degree + 1);
+            FluentActions.Invoking(() => step.CopyPolynomial(new double[size - 1])).Should().Throw<ArgumentOutOfRangeException>();
+            double[] room = new double[size + 1];
+            room[^1] = 7;
+            step.CopyPolynomial(room);
+            room[^1].Should().Be(7);
+            room[..2].Should().Equal(step.StartState.ToArray());
+            asked++;
+        }));
+        asked.Should().BePositive();
+    }
+
+    [Fact]
     public void A_time_outside_the_run_is_refused()
     {
         Trajectory kept = Keep(1);
