@@ -108,6 +108,11 @@ public class DriverTests
         double[] y = [0, 0];
         RunOutcome outcome = Run(system, 2, y);
         (outcome.Stop, outcome.Component, outcome.Guard).Should().Be((StopKind.NotFinite, 1, -1));
+
+        // At the start: the state before the rates, and both before the guards.
+        var coupled = new GuardedSystem(2, 2) { Rates = (_, y, f, g) => (f[0], f[1], g[0], g[1]) = (0, y[0], 1, y[0]) };
+        outcome = Run(coupled, 2, [double.NaN, 0]);
+        (outcome.Stop, outcome.Component, outcome.Guard, outcome.Time).Should().Be((StopKind.NotFinite, 0, -1, 0.0));
     }
 
     [Fact]
@@ -184,6 +189,7 @@ public class DriverTests
         double[] y = [1, 0];
         FluentActions.Invoking(() => new Integrator(Pendulum(), new IntegrationOptions { RelativeTolerance = 0 })).Should().Throw<ArgumentOutOfRangeException>();
         FluentActions.Invoking(() => new Integrator(Pendulum(), new IntegrationOptions { LargestStep = -1 })).Should().Throw<ArgumentOutOfRangeException>();
+        FluentActions.Invoking(() => new Integrator(Pendulum(), new IntegrationOptions { StepBudget = 0 })).Should().Throw<ArgumentOutOfRangeException>();
         FluentActions.Invoking(() => new Integrator(new SmoothSystem(0, (_, _, _) => { }), new IntegrationOptions())).Should().Throw<ArgumentOutOfRangeException>();
         FluentActions.Invoking(() => new Integrator(new GuardedSystem(1, -1) { Rates = (_, _, _, _) => { } }, new IntegrationOptions())).Should().Throw<ArgumentOutOfRangeException>();
         FluentActions.Invoking(() => Run(Pendulum(), -1, y)).Should().Throw<ArgumentOutOfRangeException>();
