@@ -1,3 +1,4 @@
+using System.Globalization;
 using DropSim.Integration;
 using Mi = DropSim.Model.MeasureIds;
 
@@ -87,6 +88,9 @@ internal sealed partial class RunSummary
         return potential + kinetic + rope + spar + contact;
     }
 
+    /// <summary>As everywhere a speed is shown: more digits than two are not known.</summary>
+    private static string InTwoDigits(double speed) => speed.ToString(speed < 9.95 ? "0.0" : "0", CultureInfo.InvariantCulture);
+
     private RunEnd End()
     {
         var time = _outcome.Time - _zero;
@@ -116,11 +120,11 @@ internal sealed partial class RunSummary
         var what = kind switch
         {
             EndKind.Settled => "the piece hangs still",
-            EndKind.Ground => FormattableString.Invariant($"the piece touches the ground at {speed:0.0} m/s"),
-            EndKind.Obstacle => FormattableString.Invariant($"the piece touches {_input.Site.Obstacles[_system.TouchedObstacle].Name} at {speed:0.0} m/s"),
-            EndKind.RopeEnd => FormattableString.Invariant($"the end of the rope passes the device, the piece at {speed:0.0} m/s"),
+            EndKind.Ground => FormattableString.Invariant($"the piece touches the ground at {InTwoDigits(speed)} m/s"),
+            EndKind.Obstacle => FormattableString.Invariant($"the piece touches {_input.Site.Obstacles[_system.TouchedObstacle].Name} at {InTwoDigits(speed)} m/s"),
+            EndKind.RopeEnd => FormattableString.Invariant($"the end of the rope passes the device, the piece at {InTwoDigits(speed)} m/s"),
             EndKind.HitchAtRiggingPoint => "the hitch is drawn up to the rigging point",
-            _ => FormattableString.Invariant($"the rope's breaking strength is exceeded, the piece at {speed:0.0} m/s"),
+            _ => FormattableString.Invariant($"the rope's breaking strength is exceeded, the piece at {InTwoDigits(speed)} m/s"),
         };
         return new(kind, time, speed, cut, what);
     }
