@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace DropSim.Integration;
 
 /// <summary>The system's right-hand side, counted.</summary>
@@ -22,6 +23,7 @@ internal sealed class Evaluator
 
     internal void Reset() => Count = 0;
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
     {
         Count++;

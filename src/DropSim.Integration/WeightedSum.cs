@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Diagnostics;
 using System.Numerics;
 using System.Runtime.InteropServices;
@@ -69,6 +70,7 @@ internal sealed class WeightedSum
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Sum(
         ref double rows, int stride, int column, out Vector<double> s0, out Vector<double> s1, out Vector<double> s2, out Vector<double> s3)
     {
@@ -96,6 +98,7 @@ internal sealed class WeightedSum
     }
 
     // The loops above read without bounds checks: these lengths are what makes that right.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Check(int origin, int stages, int stride)
     {
         int rows = _rows.Length == 0 ? 0 : _rows[^1] + 1;

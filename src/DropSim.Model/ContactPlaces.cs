@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DropSim.Integration;
 
 namespace DropSim.Model;
@@ -136,6 +137,7 @@ internal sealed class ContactPlaces
     }
 
     /// <summary>A corner above the cut, or farther from the side than bending can bring it, has a guard without being measured exactly.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool IsFar(ContactState state, double x, double z, double reach, out double guard)
     {
         var below = _height - z;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace DropSim.Model;
 
 /// <summary>Whether rope slips over the rigging point.</summary>
@@ -68,6 +69,7 @@ public static class FrictionNetwork
     /// <summary>Slips in one branch, its laws continued past where they hold.</summary>
     /// <param name="branch">The branch.</param>
     /// <param name="n">The numbers.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static NetworkFlow Flow(in NetworkBranch branch, in NetworkNumbers n)
     {
         if (!branch.LoadTaut)
@@ -248,6 +250,7 @@ public static class FrictionNetwork
     /// <param name="n">The numbers.</param>
     internal static double Ratio(RingState ring, in NetworkNumbers n) => ring == RingState.Out ? n.Rho : 1 / n.Rho;
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static NetworkFlow Slipping(in NetworkBranch branch, in NetworkNumbers n, double ratio, double ratioRate)
     {
         // T1 = ratio T2 throughout.

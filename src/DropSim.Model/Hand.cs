@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace DropSim.Model;
 
 /// <summary>Which part of the hand's law holds.</summary>
@@ -56,6 +57,7 @@ internal sealed class Hand
     public static HandMemory Start { get; } = new(HandPart.Light, 0, double.PositiveInfinity, 0);
 
     /// <summary>Force, N, in the remembered part, continued smoothly past its ends.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Force(in HandMemory memory, double time, double run) => memory.Part switch
     {
         HandPart.Light => _light,
@@ -66,6 +68,7 @@ internal sealed class Hand
     };
 
     /// <summary>Rise of the force per rope run in the remembered part, N/m.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Slope(in HandMemory memory)
     {
         var k = memory.Segment;
@@ -73,9 +76,11 @@ internal sealed class Hand
     }
 
     /// <summary>Rise of the force in time by itself in the remembered part, N/s.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Rate(in HandMemory memory) => memory.Part == HandPart.Rising ? _input.ForceRate : 0;
 
     /// <summary>Positive while the remembered part holds, N (or m at a point of the plan, scaled by 1 N/m).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Guard(in HandMemory memory, double time, double run)
     {
         if (memory.Part is HandPart.Light or HandPart.Full or HandPart.Lost)

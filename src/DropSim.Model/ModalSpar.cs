@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Collections.Concurrent;
 using System.Globalization;
 
@@ -211,6 +212,7 @@ public sealed class ModalSpar
 
     /// <summary>Radius at a height; beyond either end the taper goes on, m. Allocates nothing.</summary>
     /// <param name="height">Height, m.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double RadiusAt(double height) => Taper.Radius(height);
 
     /// <summary>Slope of the radius over height, dr/dz, negative where the stem thins upward. Allocates nothing.</summary>

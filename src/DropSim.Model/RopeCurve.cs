@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using MathNet.Numerics.Interpolation;
 
 namespace DropSim.Model;
@@ -111,6 +112,7 @@ public sealed class RopeCurve
 
     /// <summary>Tension held for long at a strain, N; continued straight below zero.</summary>
     /// <param name="strain">Strain.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Tension(double strain) => strain <= 0 || _isStraight ? _initialSlope * strain : CurvedTension(strain);
 
     /// <summary>Slope of the curve, N per unit strain.</summary>
@@ -124,6 +126,7 @@ public sealed class RopeCurve
 
     /// <summary>Energy per metre of natural length, the integral of the tension over strain, J/m.</summary>
     /// <param name="strain">Strain.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Energy(double strain) => strain <= 0 || _isStraight ? _initialSlope * strain * strain / 2 : CurvedEnergy(strain);
 
     /// <summary>

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace DropSim.Model;
 
 /// <summary>A take-up as a straight line: the force at which rope is drawn, over the rope drawn so far.</summary>
@@ -17,5 +18,6 @@ internal readonly struct TakeUpLine
 
     /// <summary>Force at which it gives, N; continued straight past its ends.</summary>
     /// <param name="drawn">Rope drawn so far, m.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Force(double drawn) => _from + (Slope * drawn);
 }

@@ -83,7 +83,7 @@ lesson.answers = (() => {
 
   function progress() {
     if (state.late) return el("p", { class: "state" }, "Being computed. What is shown still belongs to the values before.");
-    if (state.quality === "coarse") return el("p", { class: "state" }, "Coarse while you move it; exact when you let go.");
+    if (state.quality === "coarse") return el("p", { class: "state" }, "Coarse for the moment; exact when nothing moves.");
     if (state.range.state === "whole") return null;
     const { done, total } = state.range;
     return el("p", { class: "state" }, total > 0 ? `The ranges are still being computed: ${done} of ${total} runs. Until then the central values say too little.` : "The ranges are still being computed. Until then the central values say too little.");

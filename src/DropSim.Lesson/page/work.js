@@ -25,6 +25,8 @@ lesson.work = (() => {
   let horizon = null;
   /** A drop that was changed may break its hinge this much later than the one before, s, and still fills the picture. */
   const LATER_HINGE = 0.2;
+  /** How far the first look at a scenario is computed, s from its start: a hinge takes one or two, a catch less. */
+  const FIRST_LOOK = 4;
 
   /** An answer that does not come at once: until it does, what is shown is said to be old. */
   const LATE = 300;
@@ -98,7 +100,7 @@ lesson.work = (() => {
   async function drops(question) {
     if (question.quality !== "coarse") return engine().call("simulate", { ...question, interval: 0.005 });
     // A run's times count from hinge break; the computation begins before it.
-    const until = (...runs) => (horizon === null || runs.some((r) => !r) ? null : horizon + LATER_HINGE - Math.min(...runs.map(lesson.frames.startOf)));
+    const until = (...runs) => (horizon === null || runs.length === 0 || runs.some((r) => !r) ? FIRST_LOOK : horizon + LATER_HINGE - Math.min(...runs.map(lesson.frames.startOf)));
     const coarse = { ...question, interval: 0.01, until: until(...state.shown) };
     const [first, other] = question.cases;
     const { second } = engine();
@@ -254,7 +256,9 @@ lesson.work = (() => {
     state.scenario = answer.scenario;
     if (!keepPair) lesson.pair.usual();
     take(answer, text);
-    await ask("exact");
+    if (!keepPair) await ask("coarse");   // something to look at, in less than half the time
+    const exact = ask("exact");
+    if (keepPair) await exact;
     return true;
   }
 
