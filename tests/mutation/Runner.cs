@@ -11,7 +11,8 @@ using Xunit.Sdk;
 // processor time of the test without it and two seconds more.
 //
 //   Runner coverage FOLDER DLL REPORT RESULTS [left out...]        which test reaches which mutant, into RESULTS.coverage
-//   Runner list     FOLDER DLL REPORT RESULTS [COUNT SEED]         the mutants to run, all or a random sample, into RESULTS.ids
+//   Runner list     FOLDER DLL REPORT RESULTS [COUNT SEED]         the mutants to run, all or a random sample (in random order, so that the
+//                                                                  first of them are a sample too), into RESULTS.ids
 //   Runner run      FOLDER DLL REPORT RESULTS [left out...]        one line for each mutant into RESULTS.tsv; goes on where it was cut off
 //   Runner score    FOLDER DLL REPORT RESULTS                      killed and survived by file, and the survivors
 //
@@ -282,7 +283,7 @@ internal static class List
         if (sample.Length > 0)
         {
             new Random(int.Parse(sample[1], CultureInfo.InvariantCulture)).Shuffle(ids);
-            ids = ids[..int.Parse(sample[0], CultureInfo.InvariantCulture)];
+            ids = ids[..Math.Min(ids.Length, int.Parse(sample[0], CultureInfo.InvariantCulture))];
         }
 
         File.WriteAllLines(results + ".ids", ids.Select(id => id.ToString(CultureInfo.InvariantCulture)));
