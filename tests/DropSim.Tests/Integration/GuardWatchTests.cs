@@ -105,6 +105,34 @@ public sealed class GuardWatchTests
         Step([t => unit * (1.01 - t)], dips: true).Sight.Should().Be(GuardSight.Clear, "falling, but exact at the end");
     }
 
+    /// <summary>Several guards are read at once where the machine's vectors are as wide, the rest one by one: eleven are some of both.</summary>
+    [Fact]
+    public void Each_of_many_guards_is_read_by_itself()
+    {
+        const int Many = 11;
+        for (int slot = 0; slot < Many; slot++)
+        {
+            Func<double, double>[] guards = [.. Enumerable.Range(0, Many).Select<int, Func<double, double>>(_ => t => 2 + t)];
+            guards[slot] = t => ((t - 0.45) * (t - 0.45)) - 1e-4;
+            (GuardSight sight, GuardWatch watch) = Step(guards, dips: true);
+            sight.Should().Be(GuardSight.Suspicious);
+            for (int j = 0; j < Many; j++)
+            {
+                (watch.Threshold(j) > double.NegativeInfinity).Should().Be(j == slot);
+            }
+
+            watch.Threshold(slot).Should().BeApproximately(-0.3025 * Tolerance, 0.02 * Tolerance);
+            foreach (double bad in new[] { double.NaN, double.NegativeInfinity })
+            {
+                guards[slot] = t => t is > 0.1 and < 0.5 ? bad : 1;
+                Step(guards, dips: true).Sight.Should().Be(GuardSight.NotFinite);
+            }
+
+            guards[slot] = t => t is > 0.1 and < 0.5 ? double.PositiveInfinity : 1;
+            Step(guards, dips: true).Sight.Should().Be(GuardSight.Clear, "unused for a while, and clear of zero when used");
+        }
+    }
+
     [Fact]
     public void Slots_that_are_not_used_at_either_end_are_not_watched()
     {

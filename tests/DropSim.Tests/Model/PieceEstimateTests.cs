@@ -1,6 +1,6 @@
 using DropSim.Model;
 
-namespace DropSim.Tests.Scenarios;
+namespace DropSim.Tests.Model;
 
 /// <summary>Volume, mass, balance and inertia of logs and tops.</summary>
 public sealed class PieceEstimateTests
