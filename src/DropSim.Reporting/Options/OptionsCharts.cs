@@ -53,7 +53,7 @@ internal static class OptionsCharts
                     : "with the longest piece one setting is ahead in both")
                 : $"None of {result.Outcomes.Count} settings stays inside the limits",
             Subtitle = $"{result.Title}. A setting is a dot, orange let run, black locked off, the larger the longer the piece: it keeps 95 % of {result.Draws} draws inside every limit. Small, grey and hollow, it does not. "
-                + $"The letters are those of the table.{Missing(early, lost)}",
+                + $"Lines join pieces of one length, the letters are those of the table.{Missing(early, lost)}",
             Footer = words.Footer(),
             Height = 1000,
             Panels =
@@ -75,8 +75,9 @@ internal static class OptionsCharts
                     ],
                     Labels =
                     [
-                        .. named.Select(n => new Label(
-                            fronts.Any(f => f[0] == n.Outcome) ? $"piece {words.Length(n.Outcome.Setting.Case.Input.Piece.Length)}: {n.Name}" : n.Name,
+                        // The longer labels first, while there is room.
+                        .. named.OrderByDescending(n => fronts.Any(f => f[0] == n.Outcome)).Select(n => new Label(
+                            fronts.Any(f => f[0] == n.Outcome) ? $"{words.Length(n.Outcome.Setting.Case.Input.Piece.Length)}: {n.Name}" : n.Name,
                             At(n.Outcome).X, At(n.Outcome).Y, Palette.Ink, Toward.UpLeft, true)),
                         .. limit is null ? (Label[])[] : [new Label($"limit: {words.Limit(limit)} of room", limit.Value * roomFactor, y.Max * 0.97, Palette.Quiet, Toward.Right, false, false)],
                     ],
