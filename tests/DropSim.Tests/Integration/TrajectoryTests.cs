@@ -126,9 +126,11 @@ public class TrajectoryTests
     public void A_new_run_begins_it_afresh()
     {
         var system = new SmoothSystem(2, (_, y, f) => (f[0], f[1]) = (y[1], -y[0]));
-        var used = new Trajectory();
+        Trajectory used = Keep(2);
         var fresh = new Trajectory();
+        used.Events.Should().NotBeEmpty();
         Run(new SmoothSystem(1, (_, y, f) => f[0] = -y[0]), [1], 0.01, used);
+        used.Events.Should().BeEmpty();
         Run(system, [1, 0], 0.05, used);
         Run(system, [1, 0], 0.05, fresh);
         (used.StepCount, used.StateCount, used.StartTime, used.EndTime).Should().Be((fresh.StepCount, 2, 0.0, 3.0));

@@ -27,6 +27,17 @@ public sealed class RopeCurveTests
         });
 
     [Fact]
+    public void A_curve_of_one_point_is_the_straight_line_through_it()
+    {
+        // 3000 N at 2 %: EA = 3000 / 0.02 = 150,000 N; energy EA e^2 / 2.
+        var curve = new RopeCurve(1, [new(0.02, 3000)]);
+        curve.InitialSlope.Should().BeApproximately(150_000, 1e-9);
+        curve.Tension(0.01).Should().BeApproximately(1500, 1e-9);
+        curve.Tension(0.04).Should().BeApproximately(6000, 1e-9);
+        curve.Energy(0.04).Should().BeApproximately(120, 1e-9);
+    }
+
+    [Fact]
     public void A_straight_rope_pulls_in_proportion_and_stores_half_of_stiffness_times_strain_squared()
     {
         var curve = new RopeCurve(200e3);

@@ -28,6 +28,21 @@ internal static class VerificationPage
 
         """;
 
+    // Written by hand after a run that takes hours on a busy machine: the only numbers of the page that are not worked out afresh.
+    private const string Watch = """
+        ## Would the tests notice?
+
+        Mutation testing puts small faults into the code, one at a time, and asks whether a test fails. The integrator (1,599 mutants): of a random sample of 243 the tests of its own folder notice 199, **82 %**
+        (95 % interval 77 to 86 %). The model (4,886 mutants) is measured in part: of a sample of 251 in the laws that can be called alone (friction network, rope curve, hand, spar, weighting, gaps) 198, **79 %** (73 to 83 %),
+        with the tests that run whole drops left out; for the rest of the model there is no score. The command:
+
+            tests/mutation/run.sh Integration /tmp/mutation
+
+        Not part of CI. How it is done, for which version these numbers hold, and what survived: [mutation testing](mutation.md).
+
+
+        """;
+
     private static readonly (string Page, string Title)[] _sections =
     [
         ("theory/piece.md", "The piece"), ("theory/hinge.md", "The hinge"), ("theory/rope.md", "The rope"),
@@ -65,6 +80,7 @@ internal static class VerificationPage
             throw new InvalidOperationException($"Case {left[0].Id} names the page {left[0].Page}, which has no section.");
         }
 
+        page.Append(Watch);
         Line(page, "## All points\n\nOf cases with more than one point.\n\n| id | at | expected | got |\n|---|---|---|---|");
         foreach (var @case in VerificationBook.Cases.Where(c => VerificationBook.Points(c).Count > 1))
         {
