@@ -70,6 +70,29 @@ public sealed class UseTests(Chromium chromium)
     private const double CoarseAccuracy = 0.02;
 
     [BrowserFact]
+    public async Task Of_drops_that_wait_only_the_latest_is_computed_and_ranges_give_way_to_it()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        await PageTests.Rested(open.Page);
+
+        var answers = await open.Page.EvaluateAsync<string[]>(
+            """
+            async () => {
+              const { text, file, first, runs } = lesson.state;
+              const drop = length => lessonEngine.call('simulate', { text, file, cases: [first], quality: 'coarse', units: 'si', until: 2, edits: [{ case: first, key: 'piece.length', value: length }] });
+              const waiting = [lessonEngine.call('ranges', { runs: [runs.first.run], units: 'si' }), drop('1.0 m'), drop('1.1 m'), drop('1.2 m')];
+              return (await Promise.all(waiting)).map(a => a.superseded ? 'given up' : String(a.runs[0].model.piece.length));
+            }
+            """);
+
+        // The first drop may have been under way already when the others came.
+        answers[0].Should().Be("given up");
+        answers[1].Should().BeOneOf("given up", "1");
+        answers[2..].Should().Equal("given up", "1.2");
+        open.Complaints.Should().BeEmpty();
+    }
+
+    [BrowserFact]
     public async Task A_change_that_is_refused_leaves_the_drop_before_it_with_its_ranges_to_come()
     {
         await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));

@@ -76,7 +76,7 @@
         // A picture that nobody will see any more is not computed.
         for (let i = jobs.length - 1; i >= 0; i--) {
           const old = jobs[i];
-          if ((verb === 'simulate' && old.verb === 'simulate' && old.request.quality === 'coarse') || (verb === 'ranges' && old.verb === 'ranges')) {
+          if ((verb === 'simulate' && old.verb === 'simulate' && old.request.quality === 'coarse') || old.verb === 'ranges') {
             jobs.splice(i, 1);
             old.resolve({ superseded: true });
           }
