@@ -173,16 +173,27 @@ internal static class PanelPainter
             var widest = Enumerable.Range(0, cuts.Length - 1).MaxBy(i => cuts[i + 1] - cuts[i]);
             var from = Math.Max(frame.X(cuts[widest]), frame.Plot.Left);
             var to = Math.Min(frame.X(cuts[widest + 1]), frame.Plot.Right);
-            var width = EmbeddedFontRenderContext.Measure(band.Name, FigureRenderer.SmallText, false);
-            if (band.Name.Length == 0 || width + 12 > to - from)
+            if (BandName(band.Name, to - from) is not { Length: > 0 } name)
             {
                 continue;
             }
 
+            var width = EmbeddedFontRenderContext.Measure(name, FigureRenderer.SmallText, false);
             var y = frame.Plot.Top + BandNameTop;
-            Words.Draw(context, band.Name, (from + to) / 2, y, FigureRenderer.SmallText, false, Palette.Quiet, VerticalAlignment.Middle, HorizontalAlignment.Center);
+            Words.Draw(context, name, (from + to) / 2, y, FigureRenderer.SmallText, false, Palette.Quiet, VerticalAlignment.Middle, HorizontalAlignment.Center);
             placer.BlockWords(new PixelRect(((from + to) / 2) - (width / 2), y - 10, width, 20));
         }
+    }
+
+    /// <summary>The name of a band; its last word alone ("slack" for "rope slack") where the whole does not fit, "" where not even that does.</summary>
+    /// <param name="name">The name in full.</param>
+    /// <param name="room">Width of the band, pixels.</param>
+    internal static string BandName(string name, double room)
+    {
+        const double Beside = 12;
+        bool Fits(string words) => EmbeddedFontRenderContext.Measure(words, FigureRenderer.SmallText, false) + Beside <= room;
+        var shorter = name[(name.LastIndexOf(' ') + 1)..];
+        return Fits(name) ? name : Fits(shorter) ? shorter : "";
     }
 
     /// <summary>A name where the area is thickest over the name's width, in two lines where one does not fit; false where neither does.</summary>

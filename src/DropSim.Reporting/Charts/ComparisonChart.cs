@@ -96,7 +96,7 @@ internal static class ComparisonChart
                 }
 
                 texts.Add(new Text($"{who}: {wording.Value(measure)}", 0, y + 0.72, Palette.Ink, Grip.Left, strong));
-                texts.Add(new Text(Wording.HasRange(measure) ? $"worst: {wording.Worst(measure)}" : measure.Low is null ? "no range computed" : "the same over the range", axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
+                texts.Add(new Text(Uncertain(measure, wording), axis.Max, y + 0.72, Palette.Quiet, Grip.Right));
             }
 
             yield return new Panel
@@ -120,6 +120,13 @@ internal static class ComparisonChart
         MeasureIds.HandForce => Palette.Hand,
         _ => Palette.GroundLeg,
     };
+
+    /// <summary>The worst of the range; room that is gone in every draw reads "none left", not like a value that can be relied on.</summary>
+    private static string Uncertain(Measure measure, Wording wording) =>
+        Wording.HasRange(measure) ? $"worst: {wording.Worst(measure)}"
+        : measure.Low is null ? "no range computed"
+        : measure.Id == MeasureIds.Room && measure.High <= 0 ? "none left over the whole range"
+        : "the same over the range";
 
     private static string Worst(Measure measure, Wording wording) => Wording.HasRange(measure) ? $" (worst {wording.Worst(measure)})" : "";
 

@@ -29,6 +29,20 @@ internal static class EnergyChart
     /// <summary>Energy at the start, J: the sum that must stay.</summary>
     private static double Total(CaseCurves curves) => Places.Sum(p => curves.Column(p.Column)[0]);
 
+    /// <summary>How well the books close, per cent, rounded up to a power of ten and never below 0.0001 %: a bound, not a claim of being exact.</summary>
+    /// <param name="imbalance">Largest imbalance as a share of what fell.</param>
+    internal static double Closing(double imbalance)
+    {
+        const double Finest = 1e-4;
+        var bound = Finest;
+        while (bound < 100 * imbalance)
+        {
+            bound *= 10;
+        }
+
+        return bound;
+    }
+
     internal static Figure Build(CaseCurves curves, ScenarioScales scales, Wording wording, string name)
     {
         var total = Total(curves);
@@ -80,7 +94,7 @@ internal static class EnergyChart
             FileName = $"{name}-energy.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: of the {Format.Quantity(fallen, "J", units)} that fell, {finding}",
             Subtitle = wording.Subtitle(curves.Result.Case)
-                + $" The books close to {Format.Number(100 * curves.Run.Ledger.LargestImbalance)} % of what fell: a flat upper edge." + others,
+                + $" The books close to within {Format.Number(Closing(curves.Run.Ledger.LargestImbalance))} % of what fell: a flat upper edge." + others,
             Footer = wording.Footer(curves.Result),
             Height = 1000,
             Panels =

@@ -44,7 +44,9 @@ internal static class SideViewChart
     {
         var f = scales.LengthFactor;
         var start = Math.Max(curves.Traces.StartTime, -0.3);
-        var end = Math.Max(Math.Min(lowest, peak + 0.3), peak);
+
+        // What was cut short is shown to its end: the place of the impact is the finding.
+        var end = curves.Run.End.CutsShort ? Math.Min(curves.Window.To, curves.Traces.EndTime) : Math.Max(Math.Min(lowest, peak + 0.3), peak);
         var step = NiceScale.Step(end - start, MostOutlines - 2);
         var times = new List<double>();
         for (var k = (int)Math.Ceiling(start / step); k * step <= end + 1e-9; k++)

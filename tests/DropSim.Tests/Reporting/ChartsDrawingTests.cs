@@ -90,6 +90,20 @@ public sealed class ChartsDrawingTests
                 }
             }, iter: 60);
 
+    [Theory]
+    [InlineData("rope slack", 1.0, "rope slack")]
+    [InlineData("rope slack", 0.99, "slack")]
+    [InlineData("rope slack", 0.3, "")]
+    [InlineData("hinge", 0.99, "")]
+    [InlineData("", 1.0, "")]
+    public void A_narrow_band_keeps_the_last_word_of_its_name(string name, double share, string expected)
+    {
+        // Room for the whole name and 6 pixels on either side is share 1.
+        var room = EmbeddedFontRenderContext.Measure(name, FigureRenderer.SmallText, false) + 12;
+
+        PanelPainter.BandName(name, share * room).Should().Be(expected);
+    }
+
     [Fact]
     public void Names_of_events_never_cover_each_other() =>
         Gen.Select(Gen.Double[0, 1000], Gen.Double[30, 220]).Array[1, 20].Sample(ticks =>

@@ -171,6 +171,42 @@ public sealed partial class ChartsFigureTests
         run.Ledger.LargestImbalance.Should().BeLessThan(1e-3, "otherwise the bound above would prove nothing");
     }
 
+    [Theory]
+    [InlineData(0, 1e-4)]
+    [InlineData(0.34e-6, 1e-4)]
+    [InlineData(3.7e-6, 1e-3)]
+    [InlineData(0.002, 1)]
+    public void How_well_the_books_close_is_stated_as_a_bound_and_never_as_exact(double imbalance, double percent)
+    {
+        EnergyChart.Closing(imbalance).Should().BeApproximately(percent, 1e-9 * percent);
+        (100 * imbalance).Should().BeLessThanOrEqualTo(EnergyChart.Closing(imbalance));
+    }
+
+    [Fact]
+    public void The_side_view_of_a_drop_that_was_cut_short_shows_the_piece_where_it_struck()
+    {
+        // The largest force half a second before the ground, as when a hand is lost.
+        var told = Ground.Cases[1].Run;
+        var end = told.Traces!.EndTime;
+        told.End.CutsShort.Should().BeTrue();
+        var run = told with { Measures = [.. told.Measures.Select(m => m.Id == MeasureIds.RiggingPointForce ? m with { Time = end - 0.5 } : m)] };
+        var result = Ground with { Cases = [Ground.Cases[0], Ground.Cases[1] with { Run = run }] };
+
+        var fall = ChartsExamples.Named(result, "base-let-run-side-view.png").Panels[0];
+
+        fall.Labels.Should().Contain(l => l.Words == Format.Time(end));
+        fall.Shapes.Last(s => s.Name == "piece").Points.Min(p => p.Y).Should().BeApproximately(0, 1e-3, "on the ground, m");
+    }
+
+    [Fact]
+    public void Room_that_is_gone_in_every_draw_reads_none_left_and_not_the_same_over_the_range()
+    {
+        var run = LetRun with { Measures = [.. LetRun.Measures.Select(m => m.Id == MeasureIds.Room ? m with { Value = 0, Low = 0, High = 0 } : m)] };
+        var result = Caught with { Cases = [Caught.Cases[0], Caught.Cases[1] with { Run = run }] };
+
+        ChartsExamples.Texts(ChartsExamples.Named(result, "compare-base-let-run-vs-base-hard-stop.png")).Should().Contain("none left over the whole range");
+    }
+
     [Fact]
     public void Small_places_are_drawn_together_and_named_below_the_title()
     {
