@@ -54,8 +54,10 @@ internal static class SideViewChart
             times.Add(k * step);
         }
 
-        if (curves.Run.End.CutsShort && (times.Count == 0 || end - times[^1] > step / 10))
+        if (curves.Run.End.CutsShort)
         {
+            // The last outline lies where the piece struck; one that would hide beside it gives way.
+            times.RemoveAll(t => end - t < step / 10);
             times.Add(end);
         }
 
