@@ -438,7 +438,7 @@ internal sealed partial class RunSummary
 
         if (x.Largest[Channel.RopeSpeed] > FastestRope)
         {
-            Say($"Rope runs through the device at up to {x.Largest[Channel.RopeSpeed]:0.0} m/s: faster than about {FastestRope:0} m/s a hand cannot hold it (common practice, no source).");
+            Say($"Rope runs through the device at up to {InTwoDigits(x.Largest[Channel.RopeSpeed])} m/s: faster than about {FastestRope:0} m/s a hand cannot hold it (common practice, no source).");
         }
 
         if (_buckling > LargestBuckling)
