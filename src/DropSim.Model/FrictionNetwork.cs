@@ -86,11 +86,11 @@ public static class FrictionNetwork
         switch (branch.Ring)
         {
             case RingState.Stick:
-            {
-                var (t1, hitch) = branch.HitchDraws ? (n.HitchCapacity, (n.A1 - n.HitchCapacity) / n.B1) : (n.A1, 0);
-                var (t2, device) = branch.DeviceGives ? (n.DeviceCapacity, (n.A2 - n.DeviceCapacity) / n.B2) : (n.A2, 0);
-                return new(t1, t2, 0, hitch, device);
-            }
+                {
+                    var (t1, hitch) = branch.HitchDraws ? (n.HitchCapacity, (n.A1 - n.HitchCapacity) / n.B1) : (n.A1, 0);
+                    var (t2, device) = branch.DeviceGives ? (n.DeviceCapacity, (n.A2 - n.DeviceCapacity) / n.B2) : (n.A2, 0);
+                    return new(t1, t2, 0, hitch, device);
+                }
 
             case RingState.Out:
                 return Slipping(branch, n, n.Rho, n.RhoRate);

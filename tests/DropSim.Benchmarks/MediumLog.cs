@@ -10,8 +10,14 @@ internal static class MediumLog
         // A cylinder of 0.40 m x 1.25 m: I = m (3 r^2 + L^2) / 12.
         Piece = new()
         {
-            Mass = 150, Length = 1.25, ButtDiameter = 0.40, TipDiameter = 0.40, CentreOfGravity = 0.625,
-            Inertia = 150 * ((3 * 0.2 * 0.2) + (1.25 * 1.25)) / 12, HitchHeight = 0.30, BareLength = 1.25,
+            Mass = 150,
+            Length = 1.25,
+            ButtDiameter = 0.40,
+            TipDiameter = 0.40,
+            CentreOfGravity = 0.625,
+            Inertia = 150 * ((3 * 0.2 * 0.2) + (1.25 * 1.25)) / 12,
+            HitchHeight = 0.30,
+            BareLength = 1.25,
         },
         Start = new(),
         Spar = new() { Height = 9, Diameters = [new(0, 0.55), new(9, 0.40)], Density = 900, Modulus = 9e9 },

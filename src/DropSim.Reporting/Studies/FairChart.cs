@@ -57,7 +57,7 @@ internal static class FairChart
             var x = row.Efficiencies.Select(e => e.Efficiency).ToArray();
             var y = row.Efficiencies.Select(e => (Peak(e) ?? double.NaN) * factor).ToArray();
             curves.Add(new(words.Name(row.Variant), x, y, new(Palette.RiggingPoint, result.Variants[row.Variant].Locked ? 4 : 2.6, dashes[(int)row.Way])));
-            
+
             // Words at different places along the curves, so that they do not crowd.
             var known = Enumerable.Range(0, y.Length).Where(i => double.IsFinite(y[i])).ToArray();
             var at = known[labels.Count % known.Length];

@@ -24,7 +24,10 @@ public sealed class FrictionTieTests
         let device = hitch / (ring == RingState.Out ? rho : 1 / rho)
         select (new NetworkNumbers(hitch + (b1 * drawn), b1, device + (b2 * given), b2, rho, hitch, device)
         {
-            HitchSlope = hitchSlope, DeviceSlope = deviceSlope, DeviceRate = deviceRate, RhoRate = rhoRate,
+            HitchSlope = hitchSlope,
+            DeviceSlope = deviceSlope,
+            DeviceRate = deviceRate,
+            RhoRate = rhoRate,
         }, ring);
 
     [Fact]

@@ -7,7 +7,11 @@ public sealed class HandTests
 {
     private static readonly CatchInput _letRun = new()
     {
-        Kind = CatchKind.LetRun, LightForce = 30, GripForce = 250, Brake = [new(0, 30), new(0.5, 30), new(1, 150)], ForceRate = 500,
+        Kind = CatchKind.LetRun,
+        LightForce = 30,
+        GripForce = 250,
+        Brake = [new(0, 30), new(0.5, 30), new(1, 150)],
+        ForceRate = 500,
         HangingRopeWeight = 10,
     };
 
@@ -21,7 +25,12 @@ public sealed class HandTests
         from brakeFrom in Gen.Double[0, 1]
         select new CatchInput
         {
-            Kind = CatchKind.LetRun, LightForce = light, GripForce = grip, ForceRate = rate, HangingRopeWeight = hanging, BrakeFrom = brakeFrom,
+            Kind = CatchKind.LetRun,
+            LightForce = light,
+            GripForce = grip,
+            ForceRate = rate,
+            HangingRopeWeight = hanging,
+            BrakeFrom = brakeFrom,
             Brake = [.. forces.Select((f, i) => new BrakePoint(i * width, f))],
         };
 

@@ -27,8 +27,16 @@ internal static class RandomDropGenerator
         from computation in Computation
         select new DropInput
         {
-            Spar = spar, Piece = piece, Start = start, RiggingPoint = point, Device = device, Rope = rope, Catch = grip,
-            Site = new() { Obstacles = obstacles }, Strength = strength, Computation = computation,
+            Spar = spar,
+            Piece = piece,
+            Start = start,
+            RiggingPoint = point,
+            Device = device,
+            Rope = rope,
+            Catch = grip,
+            Site = new() { Obstacles = obstacles },
+            Strength = strength,
+            Computation = computation,
         };
 
     private static Gen<bool> OneIn(int n) => Gen.Int[1, n].Select(i => i == 1);
@@ -57,7 +65,12 @@ internal static class RandomDropGenerator
         {
             Height = height,
             Diameters = [new(0, foot), new(height * 0.4, ((0.6 * foot) + (0.4 * top)) * waist), new(height, top)],
-            Modulus = modulus, Density = density, DampingRatio = damping, ClimberMass = climber, ClimberBelowCut = below, Rigid = rigid,
+            Modulus = modulus,
+            Density = density,
+            DampingRatio = damping,
+            ClimberMass = climber,
+            ClimberBelowCut = below,
+            Rigid = rigid,
 
             // A rigid stem on a root spring falls below weight x height / 2: stay above four times that.
             RootStiffness = rootFactor is { } f ? f * weight * height / 2 : double.PositiveInfinity,
@@ -77,10 +90,15 @@ internal static class RandomDropGenerator
         let mass = density * Math.PI * area * length / 4
         select new PieceInput
         {
-            Mass = mass, Length = length, ButtDiameter = butt, TipDiameter = tip,
+            Mass = mass,
+            Length = length,
+            ButtDiameter = butt,
+            TipDiameter = tip,
             CentreOfGravity = length * ((butt * butt) + (2 * butt * tip) + (3 * tip * tip)) / (12 * area),
-            SidewaysOffset = offset * butt, Inertia = mass * ((length * length / 12) + (butt * butt / 16)),
-            HitchHeight = hitch * length, BareLength = length,
+            SidewaysOffset = offset * butt,
+            Inertia = mass * ((length * length / 12) + (butt * butt / 16)),
+            HitchHeight = hitch * length,
+            BareLength = length,
         };
 
     private static Gen<PieceInput> Top(SparInput spar) =>
@@ -95,9 +113,17 @@ internal static class RandomDropGenerator
         let butt = spar.Diameters[^1].Diameter
         select new PieceInput
         {
-            Kind = PieceKind.Top, Mass = mass, Length = length, ButtDiameter = butt, TipDiameter = Math.Min(0.03, butt / 2),
-            CentreOfGravity = balance * length, Inertia = mass * gyration * gyration * length * length,
-            HitchHeight = hitch, BareLength = bare * length, CrownHalfWidth = crown, DragArea = drag,
+            Kind = PieceKind.Top,
+            Mass = mass,
+            Length = length,
+            ButtDiameter = butt,
+            TipDiameter = Math.Min(0.03, butt / 2),
+            CentreOfGravity = balance * length,
+            Inertia = mass * gyration * gyration * length * length,
+            HitchHeight = hitch,
+            BareLength = bare * length,
+            CrownHalfWidth = crown,
+            DragArea = drag,
         };
 
     private static Gen<StartInput> Start(PieceInput piece, SparInput spar)
@@ -110,7 +136,8 @@ internal static class RandomDropGenerator
             let balance = Math.Atan2(hinge - piece.SidewaysOffset, piece.CentreOfGravity)
             select new StartInput
             {
-                FaceCutDepth = depth, ReleaseAngle = Math.Max(release * Degrees, balance + 0.1),
+                FaceCutDepth = depth,
+                ReleaseAngle = Math.Max(release * Degrees, balance + 0.1),
                 HingeStrength = strength is { } s ? s * piece.Mass * Gravity : double.PositiveInfinity,
             };
         var pushed =
@@ -137,7 +164,10 @@ internal static class RandomDropGenerator
         from away in Gen.Double[-8, 8]
         select new DeviceInput
         {
-            Wraps = quarters / 4.0, Friction = friction, OnSpar = onSpar, Z = height,
+            Wraps = quarters / 4.0,
+            Friction = friction,
+            OnSpar = onSpar,
+            Z = height,
             X = onSpar ? (spar.Diameters[0].Diameter / 2) + off : away,
         };
 
@@ -157,8 +187,16 @@ internal static class RandomDropGenerator
         from left in Maybe(4, Gen.Double[0, 8])
         select new RopeInput
         {
-            Diameter = 0.014, Stiffness = stiffness, StretchCurve = Curve(stiffness, bends), RelaxingStiffnessRatio = ratio,
-            RelaxationTime = relaxation, ViscousTime = viscous, Slack = slack, HitchTakeUp = hitch, WrapsTakeUp = wraps, RopeLeftAtDevice = left,
+            Diameter = 0.014,
+            Stiffness = stiffness,
+            StretchCurve = Curve(stiffness, bends),
+            RelaxingStiffnessRatio = ratio,
+            RelaxationTime = relaxation,
+            ViscousTime = viscous,
+            Slack = slack,
+            HitchTakeUp = hitch,
+            WrapsTakeUp = wraps,
+            RopeLeftAtDevice = left,
         };
 
     /// <summary>A curve of secant slopes that change by the given factors from point to point, 1.5 % of strain apart.</summary>
@@ -196,9 +234,20 @@ internal static class RandomDropGenerator
         from early in Maybe(8, Gen.Double[0, 1])
         select new CatchInput
         {
-            Kind = kind, LightForce = light, GripForce = grip, Brake = Plan(runs, forces), BrakeFrom = brakeFrom, ForceRate = rate, Cue = cue,
-            ReactionTime = reaction, HangingRopeWeight = hanging, SnagAfterRun = snag, WrapsChangeTime = change,
-            WrapsAfterChange = quarters / 4.0, HandLostTime = lost, GripEarlyTime = early,
+            Kind = kind,
+            LightForce = light,
+            GripForce = grip,
+            Brake = Plan(runs, forces),
+            BrakeFrom = brakeFrom,
+            ForceRate = rate,
+            Cue = cue,
+            ReactionTime = reaction,
+            HangingRopeWeight = hanging,
+            SnagAfterRun = snag,
+            WrapsChangeTime = change,
+            WrapsAfterChange = quarters / 4.0,
+            HandLostTime = lost,
+            GripEarlyTime = early,
         };
 
     private static BrakePoint[] Plan(double[] widths, double[] forces)
@@ -236,6 +285,10 @@ internal static class RandomDropGenerator
         from settle in Gen.Bool
         select new ComputationInput
         {
-            Modes = modes, EndTime = end, ContactStiffness = stiffness, ContactDamping = damping, StopWhenSettled = settle,
+            Modes = modes,
+            EndTime = end,
+            ContactStiffness = stiffness,
+            ContactDamping = damping,
+            StopWhenSettled = settle,
         };
 }

@@ -31,8 +31,17 @@ internal static class SampleDrops
     {
         Piece = new()
         {
-            Kind = PieceKind.Top, Mass = 150, Length = 6, ButtDiameter = 0.22, TipDiameter = 0.03, CentreOfGravity = 2.4, Inertia = 386,
-            HitchHeight = 0.35, BareLength = 2, CrownHalfWidth = 1, DragArea = 0,
+            Kind = PieceKind.Top,
+            Mass = 150,
+            Length = 6,
+            ButtDiameter = 0.22,
+            TipDiameter = 0.03,
+            CentreOfGravity = 2.4,
+            Inertia = 386,
+            HitchHeight = 0.35,
+            BareLength = 2,
+            CrownHalfWidth = 1,
+            DragArea = 0,
         },
         Start = new() { ReleaseAngle = 75 * Degrees },
         Spar = MediumLog.Spar with { Height = 12, Diameters = [new(0, 0.45), new(12, 0.22)] },
@@ -63,8 +72,14 @@ internal static class SampleDrops
         {
             Piece = new()
             {
-                Mass = mass, Length = length, ButtDiameter = diameter, TipDiameter = diameter, CentreOfGravity = length / 2,
-                Inertia = mass * ((length * length / 12) + (diameter * diameter / 16)), HitchHeight = hitch, BareLength = length,
+                Mass = mass,
+                Length = length,
+                ButtDiameter = diameter,
+                TipDiameter = diameter,
+                CentreOfGravity = length / 2,
+                Inertia = mass * ((length * length / 12) + (diameter * diameter / 16)),
+                HitchHeight = hitch,
+                BareLength = length,
             },
             Start = new() { ReleaseAngle = release * Degrees },
             Spar = new() { Height = cut, Diameters = [new(0, baseDiameter), new(cut, diameter)], Density = 900, Modulus = 9e9 },

@@ -54,7 +54,10 @@ internal static class Drops
         {
             Piece = piece with
             {
-                Length = length, Mass = mass, BareLength = length, CentreOfGravity = piece.CentreOfGravity * share,
+                Length = length,
+                Mass = mass,
+                BareLength = length,
+                CentreOfGravity = piece.CentreOfGravity * share,
                 Inertia = mass * ((length * length / 12) + (piece.ButtDiameter * piece.ButtDiameter / 16)),
                 HitchHeight = Math.Min(piece.HitchHeight, length / 2),
             },

@@ -40,7 +40,11 @@ internal static class Sway
         var foot = 0.03 + ((diameter - 0.03) * height / (height - 1.3));
         var spar = new SparInput
         {
-            Height = height, Diameters = [new(0, foot), new(height, 0.03)], Modulus = modulus, Density = density, ClimberMass = 0,
+            Height = height,
+            Diameters = [new(0, foot), new(height, 0.03)],
+            Modulus = modulus,
+            Density = density,
+            ClimberMass = 0,
         };
         return new ModalSpar(spar, 1, 40, 9.80665).AngularFrequencies[0] / (2 * Math.PI);
     }

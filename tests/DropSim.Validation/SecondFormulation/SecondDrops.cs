@@ -25,8 +25,14 @@ internal static class SecondDrops
         {
             Piece = new()
             {
-                Mass = mass, Length = Length, ButtDiameter = Diameter, TipDiameter = Diameter, CentreOfGravity = Length / 2,
-                Inertia = mass * ((Length * Length / 12) + (Diameter * Diameter / 16)), HitchHeight = 0.3, BareLength = Length,
+                Mass = mass,
+                Length = Length,
+                ButtDiameter = Diameter,
+                TipDiameter = Diameter,
+                CentreOfGravity = Length / 2,
+                Inertia = mass * ((Length * Length / 12) + (Diameter * Diameter / 16)),
+                HitchHeight = 0.3,
+                BareLength = Length,
             },
             Start = new() { ReleaseAngle = 55 * Math.PI / 180 },
             Spar = new() { Height = Cut, Diameters = [new(0, Foot), new(Cut, Diameter)], Density = 900, Modulus = 9e9 },
