@@ -99,19 +99,7 @@ internal sealed partial class DropSystem
     }
 
     /// <summary>Deflection of the spar's axis at a height, m.</summary>
-    public double DeflectionAt(double height, ReadOnlySpan<double> y)
-    {
-        Span<double> shape = stackalloc double[_n];
-        Span<double> slope = stackalloc double[_n];
-        _spar.ShapeAt(height, shape, slope);
-        double w = 0;
-        for (var i = 0; i < _n; i++)
-        {
-            w += shape[i] * y[_q + i];
-        }
-
-        return w;
-    }
+    public double DeflectionAt(double height, ReadOnlySpan<double> y) => _spar.DeflectionAt(height, y.Slice(_q, _n));
 
     /// <summary>Movement at the climber's feet (m, m/s, m/s2) and at the tip (m), with sign.</summary>
     internal (double Climber, double Speed, double Acceleration, double Tip) Sway(ReadOnlySpan<double> y, ref Instant at)

@@ -136,6 +136,13 @@ internal sealed class ContactPlaces
         Top(y, q, qRate, states[top], top, ref at);
     }
 
+    /// <summary>
+    /// Guard of a place that does not press: a disarmed one is armed once it is within the part it can meet and clear of it, an armed
+    /// one ends where it touches or leaves that part.
+    /// </summary>
+    private static double Clear(ContactState state, double within, double depth) =>
+        state == ContactState.Disarmed ? Math.Max(-within, depth) : Math.Min(-depth, within);
+
     /// <summary>A corner above the cut, or farther from the side than bending can bring it, has a guard without being measured exactly.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool IsFar(ContactState state, double x, double z, double reach, out double guard)
@@ -154,7 +161,7 @@ internal sealed class ContactPlaces
             nearest = _spar.RadiusAt(z) + reach - x;
         }
 
-        guard = state == ContactState.Disarmed ? Math.Max(-below, nearest) : Math.Min(-nearest, below);
+        guard = Clear(state, below, nearest);
         return nearest < -Margin;
     }
 
@@ -168,7 +175,7 @@ internal sealed class ContactPlaces
             // How deep is enough to know whether it touches.
             var depth = _spar.RadiusAt(z) + _spar.DeflectionAt(z, q) - x;
             at.Penetration[place] = depth;
-            at.ContactGuard[place] = state == ContactState.Disarmed ? Math.Max(-below, depth) : Math.Min(-depth, below);
+            at.ContactGuard[place] = Clear(state, below, depth);
             return;
         }
 
@@ -240,16 +247,10 @@ internal sealed class ContactPlaces
         var gLean = (_flankSlope * eta) + xi;
         var deltaRate = (gx * (vcx - y[StateLayout.PieceVx])) + (gz * (vcz - y[StateLayout.PieceVz])) + (gLean * y[StateLayout.LeanRate]);
         at.PenetrationRate[place] = deltaRate;
-        switch (state)
+        if (state != ContactState.Pressing)
         {
-            case ContactState.Disarmed:
-                at.ContactGuard[place] = Math.Max(-inside, delta);
-                return;
-            case ContactState.Armed:
-                at.ContactGuard[place] = Math.Min(-delta, inside);
-                return;
-            default:
-                break;
+            at.ContactGuard[place] = Clear(state, inside, delta);
+            return;
         }
 
         var force = Force(delta, deltaRate, place, ref at);

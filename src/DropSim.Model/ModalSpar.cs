@@ -175,8 +175,8 @@ public sealed class ModalSpar
         }
     }
 
-    /// <summary>Deflection of the axis at a height within the spar, m. Allocates nothing.</summary>
-    /// <param name="height">Height, m; clamped to the spar.</param>
+    /// <summary>Deflection of the axis at a height, m. Allocates nothing.</summary>
+    /// <param name="height">Height, m; beyond the spar as for <see cref="ShapeAt"/>.</param>
     /// <param name="q">Modal coordinates, kg^1/2 m, <see cref="ModeCount"/> values.</param>
     internal double DeflectionAt(double height, ReadOnlySpan<double> q)
     {
@@ -197,7 +197,8 @@ public sealed class ModalSpar
 
         // The same cubic as in ShapeAt, of the sum instead of each mode.
         double rest = 1 - s;
-        return foot + (s * s * (3 - (2 * s)) * (top - foot)) + (_elementLength * s * rest * ((rest * footSlope) - (s * topSlope)));
+        double within = foot + (s * s * (3 - (2 * s)) * (top - foot)) + (_elementLength * s * rest * ((rest * footSlope) - (s * topSlope)));
+        return within + (Math.Max(height - Height, 0) * topSlope);
     }
 
     /// <summary>

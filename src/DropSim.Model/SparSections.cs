@@ -245,12 +245,9 @@ public sealed class SparSections
 
     private void Deflections(ReadOnlySpan<double> q, ReadOnlySpan<SparLoad> loads, Span<double> deflections)
     {
-        Span<double> shape = stackalloc double[_modes];
-        Span<double> slope = stackalloc double[_modes];
         for (int i = 0; i < loads.Length; i++)
         {
-            _spar.ShapeAt(loads[i].Height, shape, slope);
-            deflections[i] = Dot(shape, q);
+            deflections[i] = _spar.DeflectionAt(loads[i].Height, q);
         }
     }
 
