@@ -3,6 +3,8 @@ using System.Globalization;
 using System.Reflection;
 using System.Runtime.Loader;
 using System.Text.Json;
+using Mono.Cecil;
+using Mono.Cecil.Cil;
 using Xunit;
 using Xunit.Sdk;
 
@@ -10,18 +12,23 @@ using Xunit.Sdk;
 // times as much as most tests, and on a busy machine its clock takes slow for endless. Here a mutant is endless when it has used ten times the
 // processor time of the test without it and two seconds more.
 //
+//   Runner prepare  FOLDER DLL REPORT RESULTS                      makes the question "is this mutant the one?" cheap in the mutated assembly
 //   Runner coverage FOLDER DLL REPORT RESULTS [left out...]        which test reaches which mutant, into RESULTS.coverage
 //   Runner list     FOLDER DLL REPORT RESULTS [COUNT SEED]         the mutants to run, all or a random sample (in random order, so that the
 //                                                                  first of them are a sample too), into RESULTS.ids
-//   Runner run      FOLDER DLL REPORT RESULTS [left out...]        one line for each mutant into RESULTS.tsv; goes on where it was cut off
+//   Runner run      FOLDER DLL REPORT RESULTS [left out...]        one line for each mutant into RESULTS.tsv; goes on where it was cut off.
+//                                                                  A number among the words leaves out tests of more seconds than that
 //   Runner score    FOLDER DLL REPORT RESULTS                      killed and survived by file, and the survivors
 //
 // FOLDER holds the built tests with the mutated assembly in place; REPORT is stryker's JSON report, which names the mutants; tests whose name
-// holds one of the words left out are not run. `single ID` is what `run` starts for a mutant in code that runs but once.
+// holds one of the words left out are not run. `single ID` is what `run` starts for a mutant in code that runs but once in a process.
 var (mode, folder, dll, report, results) = (args[0], args[1], args[2], args[3], args[4]);
 var rest = args[5..];
 switch (mode)
 {
+    case "prepare":
+        Control.Simplify(Path.Combine(folder, dll));
+        return 0;
     case "list":
         List.Write(report, results, rest);
         return 0;
@@ -66,7 +73,7 @@ static int Supervise(string[] args)
     {
     }
 
-    foreach (var (id, _) in Results.Read(args[4]).Where(r => r.Value == "NoCoverage").ToArray())
+    foreach (var (id, _) in Results.Read(args[4]).Where(r => r.Value == "Once").ToArray())
     {
         _ = Start(["single", .. args[1..5], id.ToString(CultureInfo.InvariantCulture), .. args[5..]]);
     }
@@ -79,7 +86,8 @@ internal sealed class TestSet
     private const double SpareSeconds = 2;
     private const double Times = 10;
     private readonly FieldInfo _active;
-    private readonly Type _control;
+    private readonly FieldInfo _hits;
+    private readonly double _longest;
     private readonly Dictionary<string, Func<Exception?>> _tests = [];
     private readonly FieldInfo[] _caches;
     private readonly Process _process = Process.GetCurrentProcess();
@@ -88,8 +96,11 @@ internal sealed class TestSet
     {
         Assembly Load(string name) => AssemblyLoadContext.Default.LoadFromAssemblyPath(Path.Combine(Path.GetFullPath(folder), name));
         AssemblyLoadContext.Default.Resolving += (_, name) => File.Exists(Path.Combine(folder, name.Name + ".dll")) ? Load(name.Name + ".dll") : null;
-        _control = Load(dll).GetTypes().Single(t => t.Name == "MutantControl");
-        _active = _control.GetField("ActiveMutant")!;
+        var control = Load(dll).GetTypes().Single(t => t.Name == "MutantControl");
+        _active = control.GetField("ActiveMutant")!;
+        _hits = control.GetField(Control.Hits)!;
+        _ = Hits();
+        _longest = leftOut.Select(w => double.TryParse(w, CultureInfo.InvariantCulture, out var seconds) ? seconds : double.PositiveInfinity).DefaultIfEmpty(double.PositiveInfinity).Min();
         _active.SetValue(null, mutant);
         var types = Load("DropSim.Tests.dll").GetTypes();
 
@@ -108,7 +119,7 @@ internal sealed class TestSet
                 foreach (var row in rows)
                 {
                     var name = $"{type.FullName}.{method.Name}({string.Join(", ", row.Select(v => Convert.ToString(v, CultureInfo.InvariantCulture)))})";
-                    if (!leftOut.Any(w => name.Contains(w, StringComparison.Ordinal)))
+                    if (!leftOut.Any(w => name.Contains(w, StringComparison.Ordinal) && !double.TryParse(w, CultureInfo.InvariantCulture, out _)))
                     {
                         var values = method.GetParameters().Select((p, i) => i < row.Length ? row[i] : p.DefaultValue).ToArray();
                         _tests[name] = () => Invoke(type, method, values);
@@ -120,15 +131,18 @@ internal sealed class TestSet
 
     public void Cover(string results)
     {
+        // Each once before: compiled, so that the times below are the tests' own; and what runs but once in a process has run.
+        var once = Hits();
         foreach (var test in _tests.Values)
         {
-            // Compiled once, so that the times below are the tests' own.
             _ = Timed(test, double.PositiveInfinity);
         }
 
         using var output = new StreamWriter(results + ".coverage");
+        var reached = new HashSet<int>();
         foreach (var (name, test) in _tests)
         {
+            var hits = Hits();
             var (_, error, seconds) = Timed(test, double.PositiveInfinity);
             if (error is not null)
             {
@@ -136,13 +150,13 @@ internal sealed class TestSet
                 continue;
             }
 
-            _control.GetField("CaptureCoverage")!.SetValue(null, true);
-            _control.GetMethod("InitCoverage")?.Invoke(null, null);
-            _ = Timed(test, double.PositiveInfinity);
-            var seen = (IList<int>[])_control.GetMethod("GetCoverageData")!.Invoke(null, null)!;
-            _control.GetField("CaptureCoverage")!.SetValue(null, false);
-            output.WriteLine(FormattableString.Invariant($"{name}\t{seconds:0.0000}\t{string.Join(',', seen.SelectMany(s => s).Distinct())}"));
+            reached.UnionWith(Set(hits));
+            output.WriteLine(FormattableString.Invariant($"{name}\t{seconds:0.0000}\t{string.Join(',', Set(hits))}"));
         }
+
+        output.WriteLine($"{Results.Once}\t0\t{string.Join(',', Set(once).Except(reached))}");
+
+        static IEnumerable<int> Set(bool[] hits) => Enumerable.Range(0, hits.Length).Where(i => hits[i]);
     }
 
     public void Single(string results, int id)
@@ -163,8 +177,13 @@ internal sealed class TestSet
     public void Run(string results)
     {
         var reach = new Dictionary<int, List<(string Name, double Seconds)>>();
-        foreach (var cells in File.ReadLines(results + ".coverage").Select(l => l.Split('\t')).Where(c => _tests.ContainsKey(c[0])))
+        foreach (var cells in File.ReadLines(results + ".coverage").Select(l => l.Split('\t')).Where(c => c[0] == Results.Once || _tests.ContainsKey(c[0])))
         {
+            if (double.Parse(cells[1], CultureInfo.InvariantCulture) > _longest)
+            {
+                continue;
+            }
+
             foreach (var id in cells[2].Split(',', StringSplitOptions.RemoveEmptyEntries).Select(int.Parse))
             {
                 (reach.TryGetValue(id, out var list) ? list : reach[id] = []).Add((cells[0], double.Parse(cells[1], CultureInfo.InvariantCulture)));
@@ -183,6 +202,12 @@ internal sealed class TestSet
             if (!reach.TryGetValue(id, out var list))
             {
                 Results.Add(results, id, "NoCoverage", "");
+                continue;
+            }
+
+            if (list.Exists(t => t.Name == Results.Once))
+            {
+                Results.Add(results, id, Results.Once, "");
                 continue;
             }
 
@@ -208,6 +233,14 @@ internal sealed class TestSet
             _active.SetValue(null, -1);
             Results.Add(results, id, state, by);
         }
+    }
+
+    // A new array, which the mutated code fills from here on.
+    private bool[] Hits()
+    {
+        var hits = new bool[Control.MostMutants];
+        _hits.SetValue(null, hits);
+        return hits;
     }
 
     private Exception? Invoke(Type type, MethodInfo method, object?[] values)
@@ -255,8 +288,43 @@ internal sealed class TestSet
     }
 }
 
+/// <summary>The class by which the mutated assembly asks for the mutant at work.</summary>
+internal static class Control
+{
+    public const string Hits = "Hits";
+    public const int MostMutants = 1 << 16;
+
+    /// <summary>
+    /// Stryker's answer looks into files and, for coverage, for the mutant in a list under a lock, at every step of a run. Here it is
+    /// `Hits[id] = true; return id == ActiveMutant;`.
+    /// </summary>
+    public static void Simplify(string path)
+    {
+        using var assembly = AssemblyDefinition.ReadAssembly(path, new ReaderParameters { InMemory = true });
+        var control = assembly.MainModule.Types.Single(t => t.Name == "MutantControl");
+        control.Methods.Remove(control.Methods.Single(m => m.Name == ".cctor"));
+        var hits = new FieldDefinition(Hits, Mono.Cecil.FieldAttributes.Public | Mono.Cecil.FieldAttributes.Static, new ArrayType(assembly.MainModule.TypeSystem.Boolean));
+        control.Fields.Add(hits);
+        var method = control.Methods.Single(m => m.Name == "IsActive");
+        method.Body = new Mono.Cecil.Cil.MethodBody(method);
+        var il = method.Body.GetILProcessor();
+        il.Emit(OpCodes.Ldsfld, hits);
+        il.Emit(OpCodes.Ldarg_0);
+        il.Emit(OpCodes.Ldc_I4_1);
+        il.Emit(OpCodes.Stelem_I1);
+        il.Emit(OpCodes.Ldarg_0);
+        il.Emit(OpCodes.Ldsfld, control.Fields.Single(f => f.Name == "ActiveMutant"));
+        il.Emit(OpCodes.Ceq);
+        il.Emit(OpCodes.Ret);
+        assembly.Write(path);
+    }
+}
+
 internal static class Results
 {
+    /// <summary>What only the first run of the tests reaches.</summary>
+    public const string Once = "Once";
+
     public static void Add(string results, int id, string state, string by) => File.AppendAllText(results + ".tsv", $"{id}\t{state}\t{by}\n");
 
     /// <summary>The last word on each mutant.</summary>
@@ -292,7 +360,7 @@ internal static class List
     public static void Score(string report, string results)
     {
         var known = Results.Read(results);
-        var run = Mutants(report).Where(m => known.TryGetValue(m.Id, out var state) && state != "Begun").ToArray();
+        var run = Mutants(report).Where(m => known.TryGetValue(m.Id, out var state) && state is not ("Begun" or Results.Once)).ToArray();
         bool Lives(Mutant m) => known[m.Id] is "Survived" or "NoCoverage";
         foreach (var file in run.GroupBy(m => m.File).OrderBy(g => g.Key).Append(run.GroupBy(_ => "in all").Single()))
         {

@@ -138,11 +138,34 @@ public sealed class PieceEstimateTests
         heavier.CentreOfGravity.Should().Be(log.CentreOfGravity);
     }
 
-    [Fact]
-    public void Nonsense_is_refused()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(-1)]
+    [InlineData(double.NaN)]
+    [InlineData(double.PositiveInfinity)]
+    public void Nonsense_is_refused(double wrong)
     {
-        FluentActions.Invoking(() => PieceEstimate.Log(0, 0.1, 1, 900)).Should().Throw<ArgumentOutOfRangeException>();
-        FluentActions.Invoking(() => PieceEstimate.Log(0.2, double.NaN, 1, 900)).Should().Throw<ArgumentOutOfRangeException>();
-        FluentActions.Invoking(() => PieceEstimate.Top(0.2, 0.02, 4, 900, 5, 0.8, 1)).Should().Throw<ArgumentOutOfRangeException>();
+        static void Refused(Func<PieceEstimate> estimate, string parameter) =>
+            FluentActions.Invoking(estimate).Should().Throw<ArgumentOutOfRangeException>().WithParameterName(parameter);
+        Refused(() => PieceEstimate.Log(wrong, 0.1, 1, 900), "buttDiameter");
+        Refused(() => PieceEstimate.Log(0.2, 0.1, wrong, 900), "length");
+        Refused(() => PieceEstimate.Log(0.2, 0.1, 1, wrong), "density");
+        Refused(() => PieceEstimate.Log(0.2, 0.1, 1, 900).WithMass(wrong), "mass");
+        if (wrong == 0)
+        {
+            // A point, a crown from the cut on, of no width, without branches: the stem's cone.
+            PieceEstimate.Top(0.2, 0, 4, 900, 0, 0, 0).Should().Be(PieceEstimate.Log(0.2, 0, 4, 900));
+            PieceEstimate.Top(0.2, 0, 4, 900, 4, 0, 0).Should().Be(PieceEstimate.Log(0.2, 0, 4, 900));
+            return;
+        }
+
+        Refused(() => PieceEstimate.Log(0.2, wrong, 1, 900), "tipDiameter");
+        if (wrong < 0)
+        {
+            Refused(() => PieceEstimate.Top(0.2, 0.02, 4, 900, wrong, 0.8, 1), "bareLength");
+            Refused(() => PieceEstimate.Top(0.2, 0.02, 4, 900, 1, wrong, 1), "crownFactor");
+            Refused(() => PieceEstimate.Top(0.2, 0.02, 4, 900, 1, 0.8, wrong), "crownHalfWidth");
+            Refused(() => PieceEstimate.Top(0.2, 0.02, 4, 900, 5, 0.8, 1), "bareLength");
+        }
     }
 }

@@ -79,6 +79,52 @@ public sealed class RopeCurveTests
         }
     }, iter: 1_000);
 
+    /// <summary>
+    /// F.N. Fritsch and J. Butland, A method for constructing local monotone piecewise cubic interpolants, SIAM J. Sci. Stat. Comput. 5 (1984):
+    /// slopes at inner points are weighted harmonic means of the secants, at the ends three-point differences, here none that need limiting.
+    /// </summary>
+    [Fact]
+    public void Between_the_points_it_is_the_monotone_cubic_of_Fritsch_and_Butland()
+    {
+        double[] e = [0, .. _worked.Select(p => p.Strain)];
+        double[] s = [0, .. _worked.Select(p => p.Tension)];
+        double[] h = [.. Enumerable.Range(0, 4).Select(i => e[i + 1] - e[i])];
+        double[] d = [.. Enumerable.Range(0, 4).Select(i => (s[i + 1] - s[i]) / h[i])];
+        double Inner(int i) => ((2 * h[i]) + h[i - 1] + h[i] + (2 * h[i - 1])) / ((((2 * h[i]) + h[i - 1]) / d[i - 1]) + ((h[i] + (2 * h[i - 1])) / d[i]));
+        double End(double h0, double h1, double d0, double d1) => ((((2 * h0) + h1) * d0) - (h0 * d1)) / (h0 + h1);
+        double[] m = [End(h[0], h[1], d[0], d[1]), Inner(1), Inner(2), Inner(3), End(h[3], h[2], d[3], d[2])];
+        var curve = new RopeCurve(150e3, _worked);
+        for (var i = 0; i < 4; i++)
+        {
+            foreach (var part in new[] { 0.1, 0.4, 0.5, 0.8 })
+            {
+                // The cubic of Hermite.
+                var (t, u) = (part, 1 - part);
+                var tension = (s[i] * u * u * (1 + (2 * t))) + (s[i + 1] * t * t * (3 - (2 * t))) + (h[i] * t * u * ((m[i] * u) - (m[i + 1] * t)));
+                curve.Tension(e[i] + (part * h[i])).Should().BeApproximately(tension, 1e-8);
+            }
+        }
+
+        curve.InitialSlope.Should().BeApproximately(m[0], 1e-8 * m[0]);
+        curve.Slope(0).Should().BeApproximately(m[0], 1e-8 * m[0]);
+        curve.Slope(-0.01).Should().Be(curve.InitialSlope);
+    }
+
+    [Fact]
+    public void The_steepest_slope_is_an_upper_bound_and_no_wild_one() => _curves.Sample(points =>
+    {
+        var curve = new RopeCurve(150e3, points);
+        var seen = Enumerable.Range(0, 400).Max(k => curve.Slope(points[^1].Strain * 1.1 * k / 399));
+        curve.SteepestSlope.Should().BeGreaterThanOrEqualTo(seen * (1 - 1e-12)).And.BeLessThanOrEqualTo(2 * seen);
+    }, iter: 200);
+
+    [Fact]
+    public void The_steepest_slope_of_a_straight_line_is_its_slope_and_of_one_part_at_most_half_as_much_again()
+    {
+        new RopeCurve(200e3).SteepestSlope.Should().Be(200e3);
+        new RopeCurve(1, [new(0.02, 3000)]).SteepestSlope.Should().BeInRange(150e3, 225e3 + 1e-6);
+    }
+
     [Fact]
     public void Energy_is_the_integral_of_tension_over_strain() => Gen.Select(_curves, Gen.Double[0, 1.5]).Sample((points, part) =>
     {
@@ -157,13 +203,15 @@ public sealed class RopeCurveTests
     [Fact]
     public void Curves_that_cannot_be_a_rope_are_refused()
     {
-        FluentActions.Invoking(() => new RopeCurve(0)).Should().Throw<ArgumentException>();
+        FluentActions.Invoking(() => new RopeCurve(0)).Should().Throw<ArgumentException>().WithMessage("A rope's stiffness is positive.*");
         FluentActions.Invoking(() => new RopeCurve(-1)).Should().Throw<ArgumentException>();
         FluentActions.Invoking(() => new RopeCurve(double.PositiveInfinity)).Should().Throw<ArgumentException>();
         FluentActions.Invoking(() => new RopeCurve(double.NaN)).Should().Throw<ArgumentException>();
         FluentActions.Invoking(() => new RopeCurve(1e5, [new(0.01, 100), new(0.01, 200)])).Should().Throw<ArgumentException>();
         FluentActions.Invoking(() => new RopeCurve(1e5, [new(0.01, 200), new(0.02, 100)])).Should().Throw<ArgumentException>();
-        FluentActions.Invoking(() => new RopeCurve(1e5, [new(0, 100)])).Should().Throw<ArgumentException>();
+        FluentActions.Invoking(() => new RopeCurve(1e5, [new(0, 100)])).Should().Throw<ArgumentException>().WithMessage("*increase from point to point*");
+        FluentActions.Invoking(() => new RopeCurve(1e5, [new(0.01, 0)])).Should().Throw<ArgumentException>();
+        FluentActions.Invoking(() => new RopeCurve(1e5, null!)).Should().Throw<ArgumentNullException>();
         FluentActions.Invoking(() => new RopeCurve(1e5, [new(0.01, double.NaN)])).Should().Throw<ArgumentException>();
 
         // Secants of 100 and 400 kN: the monotone cubic would leave zero with no slope at all.

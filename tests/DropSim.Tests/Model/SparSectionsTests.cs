@@ -134,6 +134,26 @@ public sealed class SparSectionsTests
         }
     }
 
+    [Theory]
+    [InlineData(2)]
+    [InlineData(20)]
+    public void A_bent_spar_carries_what_pulls_down_beside_the_section_by_arm_and_deflection(int count)
+    {
+        // Without weight and at rest M(z) = sum over the loads above of Fx (h - z) - Fz (offset + w(h) - w(z)).
+        ModalSpar spar = new(SparTests.Stem(), 3, 24, 0);
+        SparSections sections = new(spar);
+        double[] q = [20, -3, 1], rest = [0, 0, 0];
+        SparLoad[] loads = [.. Enumerable.Range(1, count).Select(k => new SparLoad(14.0 * k / count, 0.1 * k / count, 300 * k, -2_000.0 * k))];
+        double Expected(double z) => loads.Where(l => l.Height >= z).Sum(
+            l => (l.Fx * (l.Height - z)) - (l.Fz * (l.Offset + spar.DeflectionAt(l.Height, q) - spar.DeflectionAt(z, q))));
+
+        sections.BaseMoment(q, rest, loads).Should().BeApproximately(Expected(0), 1e-9 * Expected(0));
+        foreach (double z in new[] { 0.01, 3.3, 6.99, 13.9 })
+        {
+            sections.MomentAt(z, q, rest, loads).Should().BeApproximately(Expected(z), 1e-9 * Math.Abs(Expected(0)));
+        }
+    }
+
     [Fact]
     public void RigidSparStillCarriesMoments()
     {

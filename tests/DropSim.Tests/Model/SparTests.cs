@@ -366,6 +366,40 @@ public sealed class SparTests
         static ModalSpar Build(DiameterAtHeight[] table) => new(Cone(Base, Base) with { Diameters = table }, 3, 24, Gravity);
     }
 
+    [Fact]
+    public void AStemThatCannotBeIsRefusedInWords()
+    {
+        static void Refused(string words, Func<SparInput, SparInput> change, int modes = 3, int elements = 24, double gravity = Gravity) =>
+            FluentActions.Invoking(() => new ModalSpar(change(Cone(Base, Base)), modes, elements, gravity)).Should().Throw<ArgumentException>().WithMessage("*" + words + "*");
+        Refused("height of the cut must be positive", s => s with { Height = 0 });
+        Refused("height of the cut must be positive", s => s with { Height = double.PositiveInfinity });
+        Refused("At least two diameters", s => s with { Diameters = [new(0, Base)] });
+        Refused("Every diameter must be positive", s => s with { Diameters = [new(0, Base), new(Length, double.PositiveInfinity)] });
+        Refused("Gravity must not be negative", s => s, gravity: -1e-9);
+        Refused("Gravity must not be negative", s => s, gravity: double.PositiveInfinity);
+        Refused("density must be positive", s => s with { Density = 0 });
+        Refused("density must be positive", s => s with { Density = double.PositiveInfinity });
+        Refused("modulus must be positive", s => s with { Modulus = 0 });
+        Refused("modulus must be positive", s => s with { Modulus = double.PositiveInfinity });
+        Refused("stiffness of the root must be positive", s => s with { RootStiffness = 0 });
+        Refused("damping ratio must be at least 0 and below 1", s => s with { DampingRatio = -1e-9 });
+        Refused("damping ratio must be at least 0 and below 1", s => s with { DampingRatio = 1 });
+        Refused("sway frequency must be positive", s => s with { MeasuredSwayFrequency = 0 });
+        Refused("sway frequency must be positive", s => s with { MeasuredSwayFrequency = double.PositiveInfinity });
+        Refused("climber's mass must not be negative", s => s with { ClimberMass = -1e-9 });
+        Refused("climber's mass must not be negative", s => s with { ClimberMass = double.PositiveInfinity });
+        Refused("climber must stand at the cut or below it", s => s with { ClimberMass = 90, ClimberBelowCut = -1e-9 });
+        Refused("climber must stand at the cut or below it", s => s with { ClimberMass = 90, ClimberBelowCut = double.PositiveInfinity });
+        Refused("modes", s => s, modes: -1);
+        Refused("modes", s => s, modes: 9);
+        Refused("elements", s => s, elements: 3);
+        Refused("elements", s => s, elements: 201);
+
+        // The last that is permitted.
+        FluentActions.Invoking(() => new ModalSpar(Cone(Base, Base) with { DampingRatio = 0, ClimberBelowCut = -1 }, 8, 4, 0)).Should().NotThrow("nobody stands on it");
+        FluentActions.Invoking(() => new ModalSpar(Cone(Base, Base) with { ClimberMass = 90, ClimberBelowCut = 0 }, 0, 4, 0)).Should().NotThrow();
+    }
+
     internal static SparInput Cone(double baseDiameter, double tipDiameter, double height = Length) => new()
     {
         Height = height,
