@@ -99,6 +99,59 @@ public sealed class ContactTests
         at.Ax.Should().Be(0);
     }
 
+    /// <summary>docs/theory/measures.md, eq. 2: E = v^2 / 2 / (n.n / m + (r x n)^2 / I), here with place, speed and normal from the side view.</summary>
+    [Theory]
+    [InlineData(0.2)]
+    [InlineData(0.6)]
+    [InlineData(1.2)]
+    public void A_strike_has_the_speed_and_the_energy_of_what_meets_in_the_side_view(double slack)
+    {
+        var drop = SampleDrops.MediumLog.HardStop().WithRope(r => r with { Slack = slack }).WithSpar(s => s with { Diameters = [new(0, 0.9), new(9, 0.4)] });
+        var run = DropSimulator.Run(drop);
+        run.Strikes.Should().NotBeEmpty();
+
+        // The log's outline, in its order; it is a cylinder, so its flank is straight and its normal a unit vector.
+        string[] corners = ["back corner of the butt", "back corner of the tip", "front corner of the tip", "mouth of the face cut", "hinge side of the butt"];
+        foreach (var strike in run.Strikes)
+        {
+            var (scene, before) = (run.Traces!.SceneAt(strike.Time - 1e-6), run.Traces.SceneAt(strike.Time - 3e-6));
+            var corner = Array.IndexOf(corners, strike.Place);
+            var speed = (Depth(scene, corner) - Depth(before, corner)) / 2e-6;
+            strike.ClosingSpeed.Should().BeApproximately(speed, (0.02 * speed) + 1e-3, strike.Place);
+            var (x, z, nx, nz) = corner >= 0 ? (scene.Piece[corner].X, scene.Piece[corner].Z, -1.0, -0.25 / 9) : Top(scene);
+            strike.Height.Should().BeApproximately(corner >= 0 ? z : 9, 1e-3);
+            var (rx, rz) = (x - scene.CentreOfGravity.X, z - scene.CentreOfGravity.Z);
+            var turn = (rx * nz) - (rz * nx);
+            var energy = strike.ClosingSpeed * strike.ClosingSpeed / 2 / ((((nx * nx) + (nz * nz)) / drop.Piece.Mass) + (turn * turn / drop.Piece.Inertia));
+            strike.Energy.Should().BeApproximately(energy, 0.01 * energy, strike.Place);
+        }
+
+        double Depth(DropScene s, int corner)
+        {
+            if (corner < 0)
+            {
+                // How far the spar's top is past the flank, from the mouth to the tip.
+                var (tx, tz, nx, nz) = Top(s);
+                return -(((tx - s.Piece[3].X) * nx) + ((tz - s.Piece[3].Z) * nz));
+            }
+
+            var p = s.Piece[corner];
+            var at = Math.Clamp(p.Z / 9 * 40, 0, 39.999);
+            var share = at - Math.Floor(at);
+            var deflection = ((1 - share) * s.SparAxis[(int)at].X) + (share * s.SparAxis[(int)at + 1].X);
+            return 0.45 - (0.25 * p.Z / 9) + deflection - p.X;
+        }
+
+        // The front corner of the spar's top, and the normal of the piece's front flank away from its axis.
+        (double X, double Z, double Nx, double Nz) Top(DropScene s)
+        {
+            var slope = (s.SparAxis[40].X - s.SparAxis[39].X) / (s.SparAxis[40].Z - s.SparAxis[39].Z);
+            var (fx, fz) = (s.Piece[2].X - s.Piece[3].X, s.Piece[2].Z - s.Piece[3].Z);
+            var length = double.Hypot(fx, fz);
+            return (s.SparAxis[40].X + 0.2, 9 - (0.2 * slope), fz / length, -fx / length);
+        }
+    }
+
     [Fact]
     public void No_strike_of_the_sample_drops_pulls()
     {
