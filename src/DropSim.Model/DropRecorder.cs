@@ -30,12 +30,16 @@ internal sealed class DropRecorder : IRunObserver
     private double _largestTip;
     private bool _windowStill;
 
-    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory)
+    /// <param name="system">The drop.</param>
+    /// <param name="weight">The piece's weight, N.</param>
+    /// <param name="trajectory">Receives the curves; null for none.</param>
+    /// <param name="betweenSteps">Whether extremes are looked for within steps too.</param>
+    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool betweenSteps)
     {
         _system = system;
         _weight = weight;
         _trajectory = trajectory;
-        Extremes = new ExtremeTracker(system);
+        Extremes = new ExtremeTracker(system, betweenSteps);
         _rates = new double[system.StateCount];
         _guards = new double[system.GuardCount];
         _open = new OpenStrike?[system.Contacts.Count];

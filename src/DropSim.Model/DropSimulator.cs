@@ -10,6 +10,12 @@ public enum RunDetail
 
     /// <summary>Measures only (those that need no curve): for many runs.</summary>
     MeasuresOnly,
+
+    /// <summary>
+    /// For a picture that is replaced at once: curves, and measures as they are at the ends of steps (a maximum between them is
+    /// missed, and so are the measures that need the whole path). A run whose books stay open is left as it is.
+    /// </summary>
+    Sketch,
 }
 
 /// <summary>Options of one run that are not part of the drop.</summary>
@@ -26,9 +32,6 @@ public sealed record RunOptions
 
     /// <summary>Factor on the tolerance of the input, for checks; 1 normally.</summary>
     public double ToleranceFactor { get; init; } = 1;
-
-    /// <summary>False to leave a run as it is where its books stay open, for a picture that is replaced at once; true normally.</summary>
-    public bool RepeatsOpenBooks { get; init; } = true;
 }
 
 /// <summary>Computes drops.</summary>
@@ -60,7 +63,7 @@ public static class DropSimulator
 
         var tolerance = input.Computation.RelativeTolerance * options.ToleranceFactor;
         var attempt = Attempt(input, options, spar, tolerance, cancellation);
-        for (var repeat = 0; options.RepeatsOpenBooks && repeat < MostRepeats && attempt.Open > OpenBooks && tolerance > TightestTolerance; repeat++)
+        for (var repeat = 0; options.Detail != RunDetail.Sketch && repeat < MostRepeats && attempt.Open > OpenBooks && tolerance > TightestTolerance; repeat++)
         {
             // The energy books are a check that costs nothing: where they stay open, the drop needs smaller steps than most.
             tolerance = Math.Max(TightestTolerance, tolerance / TighterBy);
@@ -88,9 +91,9 @@ public static class DropSimulator
         var system = new DropSystem(input, spar);
         var state = system.InitialState();
         system.Begin(0, state);
-        var trajectory = options.Detail == RunDetail.Full ? new Trajectory() : null;
+        var trajectory = options.Detail == RunDetail.MeasuresOnly ? null : new Trajectory();
         var weight = input.Piece.Mass * input.Computation.Gravity;
-        var recorder = new DropRecorder(system, weight, trajectory);
+        var recorder = new DropRecorder(system, weight, trajectory, betweenSteps: options.Detail != RunDetail.Sketch);
         var integrator = new Integrator(system, new IntegrationOptions
         {
             RelativeTolerance = tolerance,
@@ -101,7 +104,7 @@ public static class DropSimulator
         var outcome = integrator.Run(0, input.Computation.EndTime, state, recorder, cancellation);
         cancellation.ThrowIfCancellationRequested();
         recorder.Finish(state);
-        var run = new RunSummary(input, spar, system, recorder, outcome, state, trajectory).Compose();
+        var run = new RunSummary(input, spar, system, recorder, outcome, state, trajectory).Compose(options.Detail);
         return (run, run.End.Kind == EndKind.Failed ? 0 : run.Ledger.LargestImbalance);
     }
 }

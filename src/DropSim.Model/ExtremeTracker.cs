@@ -31,6 +31,7 @@ internal sealed class ExtremeTracker
     private const double Resolved = 1e-6;
 
     private readonly DropSystem _system;
+    private readonly bool _betweenSteps;
     private readonly double[] _work = new double[Channel.All];
     private readonly double[] _state;
     private readonly bool[] _near = new bool[Channel.Count];
@@ -42,9 +43,10 @@ internal sealed class ExtremeTracker
     private double[] _endRates;
     private bool _endSlopeKnown;
 
-    public ExtremeTracker(DropSystem system)
+    public ExtremeTracker(DropSystem system, bool betweenSteps)
     {
         _system = system;
+        _betweenSteps = betweenSteps;
         _state = new double[system.StateCount];
         _startRates = new double[system.StateCount];
         _endRates = new double[system.StateCount];
@@ -82,7 +84,7 @@ internal sealed class ExtremeTracker
         var startSlopeKnown = _endSlopeKnown;
         See(dense.EndTime, dense.EndState, dense.EndRates);
         Take(dense.EndTime, _endValue);
-        if (!FindNear(dense))
+        if (!_betweenSteps || !FindNear(dense))
         {
             return;
         }

@@ -47,7 +47,7 @@ internal sealed partial class RunSummary
         _zero = double.IsNaN(system.HingeBreakTime) ? 0 : system.HingeBreakTime;
     }
 
-    public DropRun Compose()
+    public DropRun Compose(RunDetail detail)
     {
         _end = End();
         var fallen = Math.Max(_weight * _recorder.LargestDrop, double.Epsilon);
@@ -62,7 +62,7 @@ internal sealed partial class RunSummary
                 (start[StateLayout.PieceZ] - _recorder.LargestDrop) * _weight, fallen);
         }
 
-        Measures(traces);
+        Measures(detail == RunDetail.Full ? traces : null);
         Warn(fallen);
         return new DropRun
         {

@@ -121,7 +121,7 @@ public sealed class LessonSession(string version)
                 {
                     ToleranceFactor = coarse ? CoarseTolerance : 1,
                     Method = coarse ? RungeKuttaMethod.DormandPrince54 : RungeKuttaMethod.Verner76,
-                    RepeatsOpenBooks = !coarse,
+                    Detail = coarse ? RunDetail.Sketch : RunDetail.Full,
                     Spar = _spars.For(input),
                 });
                 CaseResult result = new(dropCase, run, 0, "");
