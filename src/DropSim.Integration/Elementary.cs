@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace DropSim.Integration;
 
 /// <summary>
@@ -30,6 +31,7 @@ public static class Elementary
 
     /// <summary>Sine and cosine.</summary>
     /// <param name="angle">Angle, rad.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static (double Sin, double Cos) SinCos(double angle)
     {
         if (!(Math.Abs(angle) < LargestAngle))
@@ -65,6 +67,7 @@ public static class Elementary
 
     /// <summary>e to a power.</summary>
     /// <param name="power">The power.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double Exp(double power)
     {
         if (!(power < LargestExponent && power > SmallestExponent))
@@ -127,6 +130,7 @@ public static class Elementary
     /// <summary>The angle of a direction, from -pi to pi.</summary>
     /// <param name="y">Its rise.</param>
     /// <param name="x">Its run.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double Atan2(double y, double x)
     {
         var (rise, run) = (Math.Abs(y), Math.Abs(x));

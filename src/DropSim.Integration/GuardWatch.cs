@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace DropSim.Integration;
 
@@ -40,6 +41,7 @@ internal sealed class GuardWatch
     private readonly int[] _stageOrder;
     private readonly double[] _nodes;
     private readonly double _tolerance;
+    private readonly bool _seesDips;
     private readonly bool[] _mayDip;
     private readonly bool[] _above;
     private readonly double[] _size;
@@ -50,8 +52,9 @@ internal sealed class GuardWatch
     private readonly double[] _x;
     private readonly double[] _g;
 
-    internal GuardWatch(IHybridSystem system, RungeKuttaMethod method, double relativeTolerance)
+    internal GuardWatch(IHybridSystem system, RungeKuttaMethod method, double relativeTolerance, bool seesDips)
     {
+        _seesDips = seesDips;
         _system = system;
         _stageOrder = method.StageOrder;
         _nodes = method.Nodes;
@@ -85,6 +88,7 @@ internal sealed class GuardWatch
     internal double Threshold(int guard) => _threshold[guard];
 
     /// <summary>How far from zero a guard must be to stand clearly off it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal double ZeroWidth(int guard) => Math.Max(Math.Max(ZeroFloor, RoundOff * _size[guard]), _doubt[guard]);
 
     /// <summary>Takes in what is known of an event's place: each guard is in doubt by its change over the bracket.</summary>
@@ -105,7 +109,7 @@ internal sealed class GuardWatch
     {
         for (int j = 0; j < _mayDip.Length; j++)
         {
-            _mayDip[j] = _system.MayDip(j);
+            _mayDip[j] = _seesDips && _system.MayDip(j);
         }
     }
 

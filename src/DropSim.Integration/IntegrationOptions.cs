@@ -17,6 +17,9 @@ public sealed record IntegrationOptions
 
     /// <summary>Steps after which the run is given up, accepted and rejected together.</summary>
     public int StepBudget { get; init; } = 2_000_000;
+
+    /// <summary>False to miss a guard that falls below zero within a step and is back above it at the step's end: cheaper, for a sketch; true normally.</summary>
+    public bool SeesDips { get; init; } = true;
 }
 
 /// <summary>Why a run ended.</summary>

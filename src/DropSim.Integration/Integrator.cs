@@ -56,7 +56,7 @@ public sealed class Integrator
         _stepper = new Stepper(_evaluator, options.Method, options.RelativeTolerance);
         _control = new StepControl(options.LargestStep, options.Method.Table.ErrorOrder);
         _step = new SolverStep(_stepper, _evaluator.StateCount);
-        _watch = new GuardWatch(system, options.Method, options.RelativeTolerance);
+        _watch = new GuardWatch(system, options.Method, options.RelativeTolerance, options.SeesDips);
         _search = new EventSearch(_evaluator, _watch, _stepper, _step);
         _cutGuards = new double[_evaluator.GuardCount];
     }

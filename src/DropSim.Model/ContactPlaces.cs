@@ -89,6 +89,7 @@ internal sealed class ContactPlaces
     /// Guards of all places, and the force of those that press: its generalised forces on the piece (x, z, lean) go to
     /// <see cref="Instant.PushX"/> and its neighbours, those on the spar's modes to their accelerations.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public void Evaluate(ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ReadOnlySpan<ContactState> states, ref Instant at)
     {
         double reach = 0;
@@ -220,6 +221,7 @@ internal sealed class ContactPlaces
         AddContact(ref at, -fx, -fz, z, _spar.RadiusAt(Math.Min(z, _height)));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Top(
         ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ContactState state, int place, ref Instant at)
     {

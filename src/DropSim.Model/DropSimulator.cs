@@ -100,6 +100,7 @@ public static class DropSimulator
             Method = options.Method,
             LargestStep = LargestStep,
             StepBudget = StepBudget,
+            SeesDips = options.Detail != RunDetail.Sketch,
         });
         var outcome = integrator.Run(0, input.Computation.EndTime, state, recorder, cancellation);
         cancellation.ThrowIfCancellationRequested();

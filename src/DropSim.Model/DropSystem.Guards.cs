@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace DropSim.Model;
 
 /// <summary>Slots of the drop's guards.</summary>

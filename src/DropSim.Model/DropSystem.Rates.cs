@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DropSim.Integration;
 
 namespace DropSim.Model;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DropSim.Integration;
 
 namespace DropSim.Model;
@@ -73,6 +74,7 @@ internal sealed partial class DropSystem
     }
 
     /// <summary>Stretches at which the legs would pull nothing; needed only where one is, or may become, slack.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void FindFreeStrains(ReadOnlySpan<double> y, ref Instant at)
     {
         at.Free1 = _curve.FreeStrain(_relaxing, y[StateLayout.LoadRelaxed]);
@@ -86,6 +88,7 @@ internal sealed partial class DropSystem
     /// </summary>
     private const double LoadLegCut = 150 * Math.PI / 180;
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static double DirectionOfLoadLeg(double x, double z)
     {
         var direction = Elementary.Atan2(z, x);
@@ -93,6 +96,7 @@ internal sealed partial class DropSystem
     }
 
     /// <summary>Ratio of tensions at which rope slips over the rigging point, and how fast it changes as the legs turn, 1/s.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private (double Ratio, double Rate) Ratio(double wrap, double wrapRate, ref Instant at)
     {
         var sliding = Elementary.Exp(_friction * wrap);

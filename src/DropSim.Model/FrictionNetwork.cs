@@ -20,7 +20,16 @@ public enum RingState
 /// <param name="Ring">Stick or slip at the rigging point.</param>
 /// <param name="HitchDraws">Rope is drawn out of the tightening knot.</param>
 /// <param name="DeviceGives">Rope passes the device, or is drawn out of its tightening wraps.</param>
-public readonly record struct NetworkBranch(bool LoadTaut, bool GroundTaut, RingState Ring, bool HitchDraws, bool DeviceGives);
+public readonly record struct NetworkBranch(bool LoadTaut, bool GroundTaut, RingState Ring, bool HitchDraws, bool DeviceGives)
+{
+    /// <summary>Whether all choices are the same.</summary>
+    /// <param name="other">Another branch.</param>
+    public bool Equals(NetworkBranch other) =>
+        LoadTaut == other.LoadTaut && GroundTaut == other.GroundTaut && Ring == other.Ring && HitchDraws == other.HitchDraws && DeviceGives == other.DeviceGives;
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(LoadTaut, GroundTaut, Ring, HitchDraws, DeviceGives);
+}
 
 /// <summary>
 /// The numbers of the friction network at one instant. Forces in N, slips in m/s. Set number by number where they lie: a copy would cost

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace DropSim.Model;
 
 /// <summary>
@@ -17,6 +18,7 @@ internal struct SolvedInstant
     private bool _known;
 
     /// <summary>Notes that <see cref="At"/> is now that of a time and a state.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public void Remember(double time, ReadOnlySpan<double> state)
     {
         _time = time;

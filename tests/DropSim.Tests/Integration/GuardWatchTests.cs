@@ -152,7 +152,7 @@ public sealed class GuardWatchTests
 
     private static GuardWatch Watch(int guards)
     {
-        var watch = new GuardWatch(new GuardedSystem(1, guards) { Rates = (_, _, _, _) => { } }, RungeKuttaMethod.Verner76, Tolerance);
+        var watch = new GuardWatch(new GuardedSystem(1, guards) { Rates = (_, _, _, _) => { } }, RungeKuttaMethod.Verner76, Tolerance, seesDips: true);
         watch.Begin();
         return watch;
     }
@@ -172,8 +172,8 @@ public sealed class GuardWatchTests
                 }
             },
         };
-        var stepper = new Stepper(new Evaluator(system), RungeKuttaMethod.Verner76, Tolerance);
-        var watch = new GuardWatch(system, RungeKuttaMethod.Verner76, Tolerance);
+        var stepper = new Stepper(new Evaluator(system), RungeKuttaMethod.Verner76, Tolerance, seesDips: true);
+        var watch = new GuardWatch(system, RungeKuttaMethod.Verner76, Tolerance, seesDips: true);
         watch.Begin();
         stepper.Restart(0);
         watch.Restart();
