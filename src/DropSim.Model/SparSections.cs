@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using MathNet.Numerics.Integration;
 
 namespace DropSim.Model;
@@ -257,6 +258,7 @@ public sealed class SparSections
         return new(Math.PI / 4 * r * r * r, Math.PI * r * r, _spar.Density * _spar.Taper.VolumeAbove(z));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {
         double sum = 0;
