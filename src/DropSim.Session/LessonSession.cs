@@ -22,7 +22,7 @@ public sealed class LessonSession(string version)
 {
     /// <summary>
     /// Tolerance of a run while a slider moves, times that of the scenario. With the method of order 5 it takes the fewest evaluations:
-    /// at this tolerance steps end at events, not at what order 7 could reach. Peaks stay within a few per mille (docs/lesson-page.md, "Coarse").
+    /// at this tolerance steps end at events, not at what order 7 could reach. Headline peaks stay within a hundredth (SketchTests).
     /// </summary>
     private const double CoarseTolerance = 30;
 

@@ -155,6 +155,19 @@ public class EventTests
     }
 
     [Fact]
+    public void A_run_that_is_told_not_to_see_dips_misses_a_dip_and_finds_a_fall()
+    {
+        var options = new IntegrationOptions { SeesDips = false, InitialStep = 1, LargestStep = 1 };
+        double[] y = [0];
+        new Integrator(OfTime(t => ((t - 0.437) * (t - 0.437)) - 0.0025, dips: true, stop: true), options).Run(0, 1, y).Stop.Should().Be(StopKind.EndTime);
+
+        RunOutcome fall = new Integrator(OfTime(t => 0.437 - t, dips: true, stop: true), options).Run(0, 1, y);
+
+        fall.Stop.Should().Be(StopKind.StoppedBySystem);
+        fall.Time.Should().BeApproximately(0.437, 2e-12);
+    }
+
+    [Fact]
     public void A_touch_without_a_crossing_does_not_fire()
     {
         GuardedSystem system = OfTime(t => (t - 0.437) * (t - 0.437), dips: true);

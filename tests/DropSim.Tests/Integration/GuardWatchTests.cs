@@ -172,7 +172,7 @@ public sealed class GuardWatchTests
                 }
             },
         };
-        var stepper = new Stepper(new Evaluator(system), RungeKuttaMethod.Verner76, Tolerance, seesDips: true);
+        var stepper = new Stepper(new Evaluator(system), RungeKuttaMethod.Verner76, Tolerance);
         var watch = new GuardWatch(system, RungeKuttaMethod.Verner76, Tolerance, seesDips: true);
         watch.Begin();
         stepper.Restart(0);
