@@ -34,7 +34,7 @@ internal sealed class DropRecorder : IRunObserver
     /// <param name="weight">The piece's weight, N.</param>
     /// <param name="trajectory">Receives the curves; null for none.</param>
     /// <param name="betweenSteps">Whether extremes are looked for within steps too.</param>
-    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool betweenSteps)
+    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool betweenSteps = true)
     {
         _system = system;
         _weight = weight;
