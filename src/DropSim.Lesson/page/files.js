@@ -126,7 +126,7 @@ lesson.files = (() => {
     };
     byId("file-png").addEventListener("click", shown(() => png(sceneSheet(), "side-view")));
     byId("file-charts").addEventListener("click", shown(() => png(chartSheet(), "charts")));
-    byId("file-print").addEventListener("click", () => window.print());
+    byId("file-print").addEventListener("click", () => lesson.briefing.print());
     byId("scenario-pick").addEventListener("change", (event) => {
       const file = state.files[Number(event.target.value)];
       lesson.work.open(file.text, file.name).then(() => list()).catch(lesson.work.fault);

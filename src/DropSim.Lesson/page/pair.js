@@ -124,5 +124,5 @@ lesson.pair = (() => {
     views();
   }
 
-  return { setUp, usual, labels, catchField };
+  return { setUp, usual, labels, catchField, pick };
 })();

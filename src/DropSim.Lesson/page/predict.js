@@ -12,7 +12,7 @@ lesson.predict = (() => {
   let revealed = false;
   let answers = {};
   const hidden = ["headline", "finding", "strip-figure", "pins"];
-  const steps = ["curves-step", "energy-step", "margins-step", "log-step"];
+  const steps = ["cases-step", "curves-step", "energy-step", "margins-step", "log-step"];
 
   const covered = () => on && !revealed;
 

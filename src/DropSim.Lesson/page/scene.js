@@ -24,6 +24,7 @@ lesson.scene = (() => {
         whole.x2 = Math.max(whole.x2, curves.piece_x_m[i] + reach + 0.4);
         whole.z2 = Math.max(whole.z2, curves.piece_z_m[i] + reach);
       }
+      if (model.climberHeight !== null) whole.z2 = Math.max(whole.z2, model.climberHeight + lesson.sceneparts.PERSON + 0.2);
       whole.x1 = Math.min(whole.x1, model.device.x - 0.8);
       whole.x2 = Math.max(whole.x2, model.device.x + 1.6);
       for (const o of model.obstacles) {
@@ -80,8 +81,8 @@ lesson.scene = (() => {
       const parts = lesson.sceneparts;
       parts.site(ctx, lens, pane.runs[0][0].model, look, height);
       for (const [run, index] of [...pane.runs].reverse()) drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered });
-      heading(ctx, pane, look, overlaid, at);
-      parts.scaleBar(ctx, lens, look, height);
+      const rows = heading(ctx, pane, look, at);
+      parts.scaleBar(ctx, lens, look, rows);
       ctx.restore();
     }
     if (panes.length > 1) {
@@ -90,11 +91,13 @@ lesson.scene = (() => {
     }
   }
 
-  function heading(ctx, pane, look, overlaid, at) {
+  /** Names over a pane, on one line or two; answers how many. */
+  function heading(ctx, pane, look, at) {
     ctx.textBaseline = "alphabetic";
     ctx.textAlign = "left";
     ctx.font = lesson.plot.FONT.replace("13px", "600 14px");
     let x = pane.x + 8;
+    let rows = 1;
     for (const [run, index] of pane.runs) {
       ctx.strokeStyle = look.ink;
       ctx.lineWidth = index === 0 ? 3.4 : 2;
@@ -104,11 +107,18 @@ lesson.scene = (() => {
       ctx.lineTo(x + 22, 15);
       ctx.stroke();
       ctx.setLineDash([]);
-      const ended = at > lesson.frames.endOf(run) + 1e-9 ? ` (ended ${time(lesson.frames.endOf(run))})` : "";
-      const text = `${lesson.pairLabel(index)}${ended}`;
-      lesson.plot.halo(ctx, text, x + 28, 20, look.ink, look.paper);
-      x += 44 + ctx.measureText(text).width;
+      const ended = at > lesson.frames.endOf(run) + 1e-9 ? `(ended ${time(lesson.frames.endOf(run))})` : "";
+      const label = lesson.pairLabel(index);
+      const text = `${label} ${ended}`.trim();
+      const beside = x + 28 + ctx.measureText(text).width < pane.x + pane.w;
+      lesson.plot.halo(ctx, beside ? text : label, x + 28, 20, look.ink, look.paper);
+      if (!beside && ended) {
+        lesson.plot.halo(ctx, ended, x + 28, 38, look.ink, look.paper);
+        rows = 2;
+      }
+      x += 44 + ctx.measureText(beside ? text : label).width;
     }
+    return rows;
   }
 
   function drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered }) {

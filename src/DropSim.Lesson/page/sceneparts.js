@@ -305,7 +305,10 @@ lesson.sceneparts = (() => {
     };
     const { model } = run;
     const force = Math.hypot(...scene.force);
-    const left = lens.x(-radiusAt(run, model.riggingPoint.height)) - 8;
+    // Clear of the climber, where he stands beside it.
+    const { climberHeight } = model;
+    const beside = climberHeight !== null && ring[1] > climberHeight - 0.2 && ring[1] < climberHeight + PERSON + 0.3;
+    const left = lens.x(-radiusAt(run, model.riggingPoint.height) - (beside ? 0.22 + 0.15 : 0)) - 8;
     put(`${lesson.plain(model.riggingPoint.kind)}${force > 50 ? ` ${state.shownNumber(force, "force")}` : ""}`, left, lens.z(ring[1]) - 6, look.ink, "right");
     const turns = Number.isFinite(scene.wraps) ? scene.wraps : model.device.wraps;
     const low = lens.z(model.device.z) + 4;
@@ -313,20 +316,28 @@ lesson.sceneparts = (() => {
       const behind = workerX(run) > model.device.x;
       put(`${lesson.number(turns)} wraps`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
     }
-    if (scene.climber !== null && model.climberHeight !== null) {
-      put(`feet ${state.shownNumber(scene.climber, "smallLength")}`, lens.x(-radiusAt(run, model.climberHeight) - 0.45), lens.z(model.climberHeight) + 14, look.climberText, "right");
+    if (scene.climber !== null && climberHeight !== null) {
+      put(`feet ${state.shownNumber(scene.climber, "smallLength")}`, lens.x(-radiusAt(run, climberHeight) - 0.45), lens.z(climberHeight) + 14, look.climberText, "right");
     }
-    if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) put(`hand ${state.shownNumber(scene.hand, "force")}`, lens.x(workerX(run)), lens.z(PERSON) - 8, look.handText, "center");
+    if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) {
+      const text = `hand ${state.shownNumber(scene.hand, "force")}`;
+      const middle = lens.x(workerX(run));
+      const half = ctx.measureText(text).width / 2;
+      // Over the worker, and clear of the rope where he stands close to it.
+      const clear = workerX(run) > model.device.x ? Math.max(middle, lens.x(model.device.x) + 9 + half) : Math.min(middle, lens.x(-radiusAt(run, 1)) - 9 - half);
+      put(text, clear, lens.z(PERSON) - 8, look.handText, "center");
+    }
     if (bend > 1) put(`bend drawn ${bend} times`, lens.x(radiusAt(run, model.spar.height / 2)) + 10, lens.z(model.spar.height * 0.45), look.sparText, "left");
   }
 
-  function scaleBar(ctx, lens, look) {
+  /** Under the names, of which there are that many lines. */
+  function scaleBar(ctx, lens, look, rows) {
     const us = state.units === "us";
     const metres = us ? (lens.scale > 90 ? 0.3048 : 0.9144) : (lens.scale > 160 ? 0.5 : 1);
     const text = us ? (metres < 0.5 ? "1 ft" : "3 ft") : `${metres} m`;
     const x2 = lens.pane.x + lens.pane.w - 10;
     const x1 = x2 - (metres * lens.scale);
-    const y = lens.pane.y + 14;
+    const y = lens.pane.y + 14 + (18 * (rows - 1));
     ctx.strokeStyle = look.ink;
     ctx.lineWidth = 1.5;
     ctx.beginPath();
@@ -337,5 +348,5 @@ lesson.sceneparts = (() => {
     lesson.plot.halo(ctx, text, x1 - 5, y + 4, look.ink, look.paper);
   }
 
-  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, scaleBar };
+  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, scaleBar, PERSON };
 })();

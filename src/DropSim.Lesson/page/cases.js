@@ -1,0 +1,124 @@
+"use strict";
+// All set-ups and catches of a scenario with more than two: headline measures of each, and a way to look at it. Two are drawn at a time;
+// the others are computed when those stand, and give way to every change.
+lesson.cases = (() => {
+  const { el, put, byId } = lesson;
+  const { state } = lesson;
+  /** Computed here at most: the engine remembers some forty runs, and those on show must stay among them. */
+  const MOST = 24;
+  /** Curves of the others are not drawn: rows this far apart, s. */
+  const INTERVAL = 0.05;
+
+  const READING = "First the central value; under it, in bold, the worst of its range.";
+
+  /** What is known of a case, by its index, of the text and the units on show. */
+  let known = new Map();
+  let belongs = "";
+  let turn = 0;
+  let drawn = "";
+
+  const several = () => Boolean(state.scenario) && state.scenario.cases.length > 2;
+  const wanted = () => (several() ? state.scenario.cases.slice(0, MOST) : []);
+  const done = (run) => Boolean(run) && run.rangeState === "whole";
+
+  /** The runs on show are known without asking; what belongs to another text or to other units is forgotten. */
+  function note() {
+    const now = JSON.stringify([state.file, state.text, state.units]);
+    if (now !== belongs) { belongs = now; known = new Map(); }
+    if (state.quality !== "exact") return;
+    if (state.runs.first) known.set(state.first, state.runs.first);
+    if (state.runs.second && state.second.startsWith("case:")) known.set(Number(state.second.slice(5)), state.runs.second);
+  }
+
+  /** One after the other, drop first and ranges after it; any change ends it. */
+  async function others() {
+    const mine = ++turn;
+    const gone = (answer) => mine !== turn || answer.superseded;
+    const { call } = window.lessonEngine;
+    for (const { index } of wanted()) {
+      if (done(known.get(index))) continue;
+      const { text, file, units } = state;
+      const answer = await call("simulate", { text, file, cases: [index], quality: "exact", units, interval: INTERVAL });
+      if (gone(answer)) return;
+      const [run] = answer.runs;
+      if (!run) continue;
+      delete run.curves;
+      known.set(index, run);
+      const ranged = await call("ranges", { runs: [run.run], units });
+      if (gone(ranged)) return;
+      const [{ measures, rangeState }] = ranged.runs;
+      known.set(index, { ...run, measures, rangeState });
+      render();
+      state.tell("cases");
+    }
+  }
+
+  /** Measures of a case that is not computed yet are null. */
+  const rows = () => (several() ? state.scenario.cases.map((c) => ({ index: c.index, label: lesson.capital(c.label), run: known.get(c.index) || null })) : []);
+
+  /** A number and its unit stay on one line. */
+  const unbroken = (text) => text.replace(/ (?=\S+$)/, "\u00a0");
+
+  /** The worst of a measure's range, or why there is none to tell. */
+  const worst = (run, m) => unbroken(!done(run) ? "range not computed yet" : m.worst === "no range" ? "no range" : m.id === "room_left" && m.worst === "none" ? "none left" : m.worst);
+
+  function cell(run, id) {
+    const m = state.measure(run, id);
+    return m ? [unbroken(m.central), el("br", {}), el("b", {}, worst(run, m))] : "not computed yet";
+  }
+
+  /** The table, with a last column of its own for each row where one is asked for. */
+  function table(last) {
+    const heads = state.runs.first.measures.filter((m) => m.headline);
+    return el("table", { class: "values all-cases" },
+      el("caption", { class: "away" }, "Headline measures of all set-ups and catches: central value, and worst of the range"),
+      el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "set-up and catch"), heads.map((m) => el("th", { scope: "col" }, m.label)), last ? el("th", { scope: "col" }, "show") : null)),
+      el("tbody", {}, rows().map((row) => el("tr", {}, el("th", { scope: "row" }, row.label, shownAs(row.index) ? el("span", { class: "quiet" }, ` (${shownAs(row.index)})`) : null),
+        heads.map((m) => el("td", {}, cell(row.run, m.id))), last ? el("td", {}, last(row)) : null))));
+  }
+
+  const shownAs = (index) => (index === state.first ? "shown first" : state.second === `case:${index}` ? "shown beside it" : "");
+
+  function buttons(row) {
+    const name = row.label;
+    return [
+      el("button", { type: "button", id: `look-at-${row.index}`, class: "small", disabled: row.index === state.first, "aria-label": `Look at ${name}`, onclick: () => lesson.pair.pick(row.index, state.second) }, "Look at it"),
+      el("button", { type: "button", id: `beside-${row.index}`, class: "small", disabled: row.index === state.first || state.second === `case:${row.index}`, "aria-label": `Put ${name} beside it`, onclick: () => lesson.pair.pick(state.first, `case:${row.index}`) }, "Beside it")];
+  }
+
+  function render() {
+    const step = byId("cases-step");
+    step.hidden = !several() || lesson.predict.covered;
+    if (step.hidden || !state.runs.first) return;
+    byId("cases-title").textContent = `All ${state.scenario.cases.length} set-ups and catches`;
+    if (!step.open) return;
+    const now = JSON.stringify([belongs, state.first, state.second, rows().map((r) => [r.label, r.run && r.run.run, done(r.run)])]);
+    if (now === drawn) return;
+    drawn = now;
+    const host = byId("cases");
+    const held = host.contains(document.activeElement) ? document.activeElement.id : "";
+    put(host, el("p", { class: "quiet small" }, `Two are drawn at a time. ${READING}`),
+      el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "All set-ups and catches" }, table(buttons)));
+    // A button that can no longer be pressed cannot keep the focus.
+    const again = held && byId(held);
+    if (again) (again.disabled ? host.querySelector(".scroll") : again).focus();
+  }
+
+  function setUp() {
+    state.on("edited", () => { turn++; });
+    state.on("scenario runs words units pair cover", () => { note(); render(); });
+    state.on("range", () => {
+      note();
+      render();
+      if (state.range.state === "whole") others().catch(lesson.work.fault);
+    });
+    byId("cases-step").addEventListener("toggle", render);
+  }
+
+  return {
+    setUp, table, rows, worst, unbroken, READING,
+    /** Whether every case that is computed here has its ranges. */
+    get whole() { return wanted().every((c) => done(known.get(c.index))); },
+    get progress() { return { done: wanted().filter((c) => done(known.get(c.index))).length, total: wanted().length }; },
+  };
+})();
