@@ -100,6 +100,10 @@ public static class Format
         return double.Parse(rounded, CultureInfo.InvariantCulture).ToString("F" + decimals, CultureInfo.InvariantCulture);
     }
 
+    /// <summary>A part of a whole as a percentage with two significant digits: 0.2 is "20 %".</summary>
+    /// <param name="fraction">The part.</param>
+    internal static string Percent(double fraction) => double.IsFinite(fraction) ? Number(100 * fraction) + " %" : "unknown";
+
     /// <summary>A relative change as a percentage; a small one is not shown as none.</summary>
     /// <param name="relative">|change| / |value|.</param>
     internal static string Moved(double relative) =>

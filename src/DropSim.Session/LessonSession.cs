@@ -143,7 +143,7 @@ public sealed class LessonSession(string version)
         Wording wording = new(whole, new ReportOptions { Units = units, ProgramVersion = version });
         return new([], told, quality, milliseconds,
             [.. stored.Select(s => RunAnswer.Of(s, wording, new CaseCurves(s.Result, s.Table), units))],
-            [.. whole.Comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, c.Paragraph))]);
+            Compared(whole, units));
     }
 
     /// <summary>The drop to be computed no further than a picture reaches.</summary>
@@ -163,6 +163,9 @@ public sealed class LessonSession(string version)
                 scenario.Name, scenario.Title, scenario.Description, scenario.SourceHash, [.. runs.Select(r => r.Result)], ScenarioStudy.Pairs([.. runs.Select(r => r.Result.Case)])),
             units);
 
+    private static IReadOnlyList<ComparisonDto> Compared(ScenarioResult whole, UnitSystem units) =>
+        [.. whole.Comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, MovementText.Between(whole.Cases[c.First], whole.Cases[c.Second], units), c.Paragraph))];
+
     private RangesAnswer BeginRanges(RunsRequest request)
     {
         _ranges = new RangeJob([.. request.Runs.Select(r => _runs[r])], System(request.Units));
@@ -179,10 +182,9 @@ public sealed class LessonSession(string version)
             _runs.Replace(run);
         }
 
-        IReadOnlyList<Comparison> comparisons = Whole(runs[0].Scenario, runs, job.Units).Comparisons;
         return new(job.Done, job.Total, job.IsComplete,
             [.. runs.Select(r => new RangedDto(r.Handle, RunAnswer.Measures(r, job.Units), HeadlineTable.Case(r.Result, job.Units).Facts, r.RangeState, r.Result.RangeMethod))],
-            [.. comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, c.Paragraph))]);
+            Compared(Whole(runs[0].Scenario, runs, job.Units), job.Units));
     }
 
     private CompareAnswer Compare(CompareRequest request)
@@ -192,7 +194,7 @@ public sealed class LessonSession(string version)
         IReadOnlyList<ChangedDto> changed = Companions.Changed(first, second, units);
         string words = changed.Count == 0 ? "nothing that was given" : string.Join("; ", changed.Select(c => $"{c.Label.ToLowerInvariant()} {c.First} instead of {c.Second}"));
         (string title, string paragraph) = ComparisonText.Between(first.Result, second.Result, request.Names[0], request.Names[1], words, units);
-        return new(title, paragraph, changed);
+        return new(title, MovementText.Between(first.Result, second.Result, request.Names[0], request.Names[1], units), paragraph, changed);
     }
 
     private Nothing Kept(RunsRequest request, bool keep)

@@ -92,7 +92,7 @@ internal sealed record InputDto
 internal sealed record SimulateAnswer(
     IReadOnlyList<ProblemDto> Problems, string? Text, string Quality, double Milliseconds, IReadOnlyList<RunDto> Runs, IReadOnlyList<ComparisonDto> Comparisons);
 
-internal sealed record ComparisonDto(int First, int Second, string Title, string Paragraph);
+internal sealed record ComparisonDto(int First, int Second, string Title, string Movement, string Paragraph);
 
 internal sealed record MeasureDto(
     string Id, string Label, bool Headline, string Unit, double Value, double? Low, double? High, double? Time, string State, string Worse,
@@ -173,7 +173,7 @@ internal sealed record RangesAnswer(int Done, int Total, bool Complete, IReadOnl
 
 internal sealed record RangedDto(int Run, IReadOnlyList<MeasureDto> Measures, IReadOnlyList<string> Facts, string RangeState, string RangeMethod);
 
-internal sealed record CompareAnswer(string Title, string Paragraph, IReadOnlyList<ChangedDto> Changed);
+internal sealed record CompareAnswer(string Title, string Movement, string Paragraph, IReadOnlyList<ChangedDto> Changed);
 
 internal sealed record ChangedDto(string Key, string Label, string First, string Second);
 

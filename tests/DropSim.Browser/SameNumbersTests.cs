@@ -55,4 +55,62 @@ public sealed class SameNumbersTests(Chromium chromium)
         open.Complaints.Should().BeEmpty();
         open.Requests.Should().OnlyContain(r => r.StartsWith("file:", StringComparison.Ordinal) || r.StartsWith("blob:", StringComparison.Ordinal) || r.StartsWith("data:", StringComparison.Ordinal));
     }
+
+    /// <summary>One case each of three: a hard stop, a run that is cut short by an obstacle, let run. All scenarios would take the browser many minutes.</summary>
+    [BrowserTheory]
+    [InlineData("light-log-many-wraps.toml", 0)]
+    [InlineData("near-miss-review.toml", 1)]
+    [InlineData("small-top.toml", 0)]
+    public async Task Every_range_is_the_one_that_the_command_line_computes(string file, int index)
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(file));
+        await PageTests.Rested(open.Page);
+        var scenario = ScenarioReader.Read(PageTests.Shipped(file)).Scenario!;
+        var expected = Studies.RangeStudy.Compute(scenario.Cases[index], threads: 1);
+
+        // The page asks for ranges of its own, which would be given up for these.
+        var answer = await open.Page.EvaluateAsync<JsonElement>(
+            """
+            async ([text, file, index]) => {
+              for (;;) {
+                const a = await lessonEngine.call('simulate', { text, file, cases: [index], quality: 'exact', units: 'si' });
+                const r = await lessonEngine.call('ranges', { runs: [a.runs[0].run], units: 'si' });
+                if (!r.superseded) return r.runs[0];
+              }
+            }
+            """,
+            new object[] { await File.ReadAllTextAsync(PageTests.Shipped(file)), file, index });
+
+        answer.GetProperty("rangeState").GetString().Should().Be("whole");
+        answer.GetProperty("rangeMethod").GetString().Should().Be(expected.RangeMethod);
+        var there = answer.GetProperty("measures").EnumerateArray().ToDictionary(m => m.GetProperty("id").GetString()!);
+        there.Keys.Should().BeEquivalentTo(expected.Run.Measures.Select(m => m.Id));
+        var compared = 0;
+        double largest = 0;
+        foreach (var measure in expected.Run.Measures)
+        {
+            foreach (var (end, value) in new[] { ("low", measure.Low), ("high", measure.High) })
+            {
+                var because = $"{scenario.Name}, {scenario.Cases[index].Name}, {measure.Id}, {end}";
+                var found = there[measure.Id].GetProperty(end);
+                if (value is not { } wanted || !double.IsFinite(wanted))
+                {
+                    found.ValueKind.Should().Be(JsonValueKind.Null, because);
+                    continue;
+                }
+
+                var difference = found.GetDouble() == wanted ? 0 : Math.Abs(found.GetDouble() - wanted) / Math.Max(Math.Abs(wanted), double.Epsilon);
+                largest = Math.Max(largest, difference);
+                difference.Should().BeLessThan(Tolerance, because);
+                compared++;
+            }
+
+            there[measure.Id].GetProperty("worst").GetString().Should().Be(Format.Worst(measure, UnitSystem.Si), measure.Id);
+            there[measure.Id].GetProperty("rangeReadsAtLeast").GetBoolean().Should().Be(measure.RangeCutShort, measure.Id);
+        }
+
+        compared.Should().BeGreaterThan(40);
+        Console.WriteLine(FormattableString.Invariant($"{scenario.Cases[index].Name}: {compared} ends of ranges compared; largest relative difference {largest:0.0e0}"));
+        open.Complaints.Should().BeEmpty();
+    }
 }

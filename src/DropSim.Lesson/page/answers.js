@@ -1,7 +1,7 @@
 "use strict";
 // The answers: five headline measures with their ranges, a sentence on what changed and why, then all the rest.
 lesson.answers = (() => {
-  const { el, put, byId, time, number } = lesson;
+  const { el, put, byId, time, number, unbroken } = lesson;
   const { state } = lesson;
   /** Smaller measures that belong to a headline one. */
   const ALONG = {
@@ -86,7 +86,18 @@ lesson.answers = (() => {
     if (state.quality === "coarse") return el("p", { class: "state" }, "Coarse for the moment; exact when nothing moves.");
     if (state.range.state === "whole") return null;
     const { done, total } = state.range;
-    return el("p", { class: "state" }, total > 0 ? `The ranges are still being computed: ${done} of ${total} runs. Until then the central values say too little.` : "The ranges are still being computed. Until then the central values say too little.");
+    return el("p", { class: "state" }, `Ranges being computed${total > 0 ? `, ${done} of ${total} runs` : ""}. Until then the central values say too little.`);
+  }
+
+  /** Less or more movement than what it is held against, and why: what a newcomer came for stands over the table. */
+  function movement() {
+    const { comparison, since } = state;
+    const text = (found, before) => {
+      if (!found || !found.movement) return null;
+      const [first, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
+      return el("p", {}, before, before ? first : el("b", {}, first), ` ${more.join(" ")}`);
+    };
+    put(byId("movement"), text(comparison, ""), text(since, "Since the start: "));
   }
 
   function finding() {
@@ -175,12 +186,15 @@ lesson.answers = (() => {
   function speak() {
     if (lesson.predict.covered || state.quality !== "exact") return;
     const found = state.since || state.comparison;
-    const lead = state.shown[0] && state.measure(state.shown[0], "climber_movement");
-    if (found && found.title) lesson.say(`${found.title}. ${lead ? `Spar at the climber's feet: ${lead.central}.` : ""}`);
+    if (found && found.title) lesson.say(`${found.title}. ${found.movement}`);
   }
 
   function setUp() {
-    state.on("runs range words units pair cover", () => { headline(); finding(); rest(); log(); });
+    state.on("runs range words units pair cover", () => {
+      headline();
+      movement();
+      for (const [host, draw] of [["finding", finding], ["margins", rest], ["log", log]]) lesson.redraw(byId(host), draw);
+    });
     state.on("late", headline);
     state.on("words", speak);
     state.on("range", () => { if (state.range.state === "whole" && !lesson.predict.covered) lesson.say("The ranges are computed."); });

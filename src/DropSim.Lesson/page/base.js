@@ -31,6 +31,18 @@ window.lesson = (() => {
     return fill(node, children);
   }
 
+  /** Draws a part anew; what was unfolded in it stays so, and what had the focus has it again. */
+  function redraw(host, draw) {
+    const stops = () => [...host.querySelectorAll("button, input, select, summary, [tabindex]")];
+    const folds = () => [...host.querySelectorAll("details")];
+    const held = stops().indexOf(document.activeElement);
+    const unfolded = folds().map((d) => d.open);
+    draw();
+    folds().forEach((d, i) => { if (unfolded[i]) d.open = true; });
+    const again = held >= 0 && stops()[held];
+    if (again) again.focus({ preventScroll: true });
+  }
+
   /** Two significant digits: 15.63 is "16", 0.0996 is "0.10", 1234 is "1200". More would claim a knowledge nobody in a yard has. */
   function number(value) {
     if (!Number.isFinite(value)) return "unknown";
@@ -43,6 +55,9 @@ window.lesson = (() => {
 
   /** A time, never finer than a hundredth of a second. */
   const time = (seconds) => Number.isFinite(seconds) ? `${seconds.toFixed(2).replace(/^-(0\.00)$/, "$1")} s` : "unknown";
+
+  /** Numbers stay on one line with their units. */
+  const unbroken = (text) => text.replace(/(\d) (?=[A-Za-z%\u00b0])/g, "$1\u00a0");
 
   const capital = (text) => text ? text[0].toUpperCase() + text.slice(1) : text;
 
@@ -76,5 +91,5 @@ window.lesson = (() => {
 
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
-  return { byId, el, put, number, time, capital, small, plain, say, choices, download, calm };
+  return { byId, el, put, redraw, number, time, unbroken, capital, small, plain, say, choices, download, calm };
 })();

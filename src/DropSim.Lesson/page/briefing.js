@@ -1,7 +1,7 @@
 "use strict";
 // The print view: one sheet to talk over before the cut.
 lesson.briefing = (() => {
-  const { el, put, byId, time } = lesson;
+  const { el, put, byId, time, unbroken } = lesson;
   const { state } = lesson;
 
   /** What fits on A4 and on US letter alike, both with the margins of print.css: the width of the first, the height of the second, mm. */
@@ -25,7 +25,7 @@ lesson.briefing = (() => {
       el("tbody", {}, runs[0].measures.filter((m) => m.headline).map((lead) => el("tr", {}, el("th", { scope: "row" }, lead.label), runs.map((run) => {
         const m = state.measure(run, lead.id);
         const range = m.worst === "no range" || run.rangeState !== "whole" ? "" : m.worse === "neither" ? "range " : "at worst ";
-        return el("td", {}, `${lesson.cases.unbroken(m.central)} central`, el("br", {}), el("b", {}, `${range}${lesson.cases.worst(run, m)}`));
+        return el("td", {}, `${unbroken(m.central)} central`, el("br", {}), el("b", {}, `${range}${lesson.cases.worst(run, m)}`));
       })))));
   }
 
@@ -68,7 +68,8 @@ lesson.briefing = (() => {
     return [
       el("h1", {}, scenario.title),
       why ? el("p", { class: "unfinished" }, el("b", {}, "Printed before it was finished. "), `${why} Print again when the page says that the ranges are computed.`) : null,
-      el("p", { class: "lead" }, lesson.cases.unbroken((comparison && comparison.title) || scenario.description)),
+      el("p", { class: "lead" }, unbroken((comparison && comparison.title) || scenario.description)),
+      comparison && comparison.movement ? el("p", { class: "which" }, unbroken(comparison.movement)) : null,
       all > 2 ? el("p", { class: "which" }, `Drawn here: ${runs.map((_, i) => lesson.pairLabel(i)).join(", and beside it ")}. The scenario has ${all} set-ups and catches; all of them stand in the table below.`) : null,
       el("div", { class: "sheet" },
         el("div", {}, picture(lesson.scene.words(at), 400, 400 * shape, (ctx, w, h) => lesson.scene.draw(ctx, w, h, at, { near: false })), el("p", {}, `At ${time(at)} from hinge break, to scale; arrow: force on the rigging point.`),
@@ -115,6 +116,7 @@ lesson.briefing = (() => {
 
   function tellWait() {
     const host = byId("print-wait");
+    host.hidden = !waiting;
     if (!waiting) { put(host); return; }
     if (!host.firstChild) {
       put(host, el("p", { id: "print-why" }),

@@ -2,7 +2,7 @@
 // All set-ups and catches of a scenario with more than two: headline measures of each, and a way to look at it. Two are drawn at a time;
 // the others are computed when those stand, and give way to every change.
 lesson.cases = (() => {
-  const { el, put, byId } = lesson;
+  const { el, put, byId, unbroken } = lesson;
   const { state } = lesson;
   /** Computed here at most: the engine remembers some forty runs, and those on show must stay among them. */
   const MOST = 24;
@@ -56,9 +56,6 @@ lesson.cases = (() => {
   /** Measures of a case that is not computed yet are null. */
   const rows = () => (several() ? state.scenario.cases.map((c) => ({ index: c.index, label: lesson.capital(c.label), run: known.get(c.index) || null })) : []);
 
-  /** A number and its unit stay on one line. */
-  const unbroken = (text) => text.replace(/ (?=\S+$)/, "\u00a0");
-
   /** The worst of a measure's range, or why there is none to tell. */
   const worst = (run, m) => unbroken(!done(run) ? "range not computed yet" : m.worst === "no range" ? "no range" : m.id === "room_left" && m.worst === "none" ? "none left" : m.worst);
 
@@ -95,13 +92,12 @@ lesson.cases = (() => {
     const now = JSON.stringify([belongs, state.first, state.second, rows().map((r) => [r.label, r.run && r.run.run, done(r.run)])]);
     if (now === drawn) return;
     drawn = now;
+    const held = byId("cases").contains(document.activeElement);
     const host = byId("cases");
-    const held = host.contains(document.activeElement) ? document.activeElement.id : "";
-    put(host, el("p", { class: "quiet small" }, `Two are drawn at a time. ${READING}`),
-      el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "All set-ups and catches" }, table(buttons)));
-    // A button that can no longer be pressed cannot keep the focus.
-    const again = held && byId(held);
-    if (again) (again.disabled ? host.querySelector(".scroll") : again).focus();
+    lesson.redraw(host, () => put(host, el("p", { class: "quiet small" }, `Two are drawn at a time. ${READING}`),
+      el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "All set-ups and catches" }, table(buttons))));
+    // A button that cannot be pressed any more does not take the focus.
+    if (held && !host.contains(document.activeElement)) host.querySelector(".scroll").focus({ preventScroll: true });
   }
 
   function setUp() {
@@ -116,7 +112,7 @@ lesson.cases = (() => {
   }
 
   return {
-    setUp, table, rows, worst, unbroken, READING,
+    setUp, table, rows, worst, READING,
     /** Whether every case that is computed here has its ranges. */
     get whole() { return wanted().every((c) => done(known.get(c.index))); },
     get progress() { return { done: wanted().filter((c) => done(known.get(c.index))).length, total: wanted().length }; },

@@ -107,7 +107,7 @@ lesson.charts = (() => {
     const values = el("details", { class: "as-table", ontoggle: () => { if (values.open) fillTable(); } }, el("summary", {}, "As a table"));
     const body = el("div", {});
     values.append(body);
-    const fillTable = () => put(body, el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": `Values: ${panel.heading}` }, table(panel, state.shown)));
+    const fillTable = () => lesson.redraw(body, () => put(body, el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": `Values: ${panel.heading}` }, table(panel, state.shown))));
     put(host, el("figcaption", {}, el("strong", {}, panel.heading), legend), el("div", { class: "plot-box" }, canvas), words, values);
     const entry = { panel, canvas, legend, words, values, fillTable, height, host };
     shown.set(host, entry);

@@ -100,7 +100,7 @@ lesson.energy = (() => {
   }
 
   function setUp() {
-    state.on("runs words units pair", refresh);
+    state.on("runs words units pair", () => lesson.redraw(byId("energy"), refresh));
     byId("energy-step").addEventListener("toggle", refresh);
     lesson.palette.onChange(refresh);
     new ResizeObserver(paint).observe(byId("energy"));

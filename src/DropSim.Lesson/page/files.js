@@ -131,7 +131,10 @@ lesson.files = (() => {
       const file = state.files[Number(event.target.value)];
       lesson.work.open(file.text, file.name).then(() => list()).catch(lesson.work.fault);
     });
-    byId("reset").addEventListener("click", () => lesson.work.reset().catch(lesson.work.fault));
+    byId("reset").addEventListener("click", () => {
+      byId("units-pick").querySelector("input:checked").focus();   // nothing is left to reset, and a button that cannot be pressed loses the focus
+      lesson.work.reset().catch(lesson.work.fault);
+    });
     document.addEventListener("click", (event) => { const menu = byId("file-menu"); if (event.isTrusted && menu.open && !menu.contains(event.target)) menu.open = false; });
     byId("file-menu").addEventListener("keydown", (event) => { if (event.key === "Escape") { byId("file-menu").open = false; byId("file-menu").querySelector("summary").focus(); } });
   }

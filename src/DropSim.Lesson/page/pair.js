@@ -103,6 +103,8 @@ lesson.pair = (() => {
     if (state.second.startsWith("pin:")) pick(state.first, "start");
     state.tell("pins");
     render();
+    // Its button is gone: the focus goes where another set-up would be pinned.
+    byId(byId("pin").disabled ? "pair-second" : "pin").focus();
   }
 
   /** Buttons that stay pressed. */
@@ -114,13 +116,13 @@ lesson.pair = (() => {
     };
     put(byId("views"),
       toggle("Overlay", () => view.overlaid, (on) => { view.overlaid = on; }),
-      toggle("Close", () => view.near, (on) => { view.near = on; }),
+      toggle("Zoom in", () => view.near, (on) => { view.near = on; }),
       toggle("Bend \u00d75", () => view.bend > 1, (on) => { view.bend = on ? 5 : 1; }));
   }
 
   function setUp() {
     state.on("scenario runs words pins", render);
-    state.on("pins units", pins);
+    state.on("pins units", () => lesson.redraw(byId("pins"), pins));
     views();
   }
 

@@ -113,7 +113,7 @@ lesson.player = (() => {
     state.on("runs words pair cover units", () => {
       const { from, to } = clock();
       now = Math.min(to, Math.max(from, now));
-      moments();
+      lesson.redraw(controls.moments, moments);
       dial();
     });
   }

@@ -11,7 +11,7 @@ lesson.predict = (() => {
   let on = false;
   let revealed = false;
   let answers = {};
-  const hidden = ["headline", "finding", "strip-figure", "pins"];
+  const hidden = ["movement", "headline", "finding", "strip-figure", "pins"];
   const steps = ["cases-step", "curves-step", "energy-step", "margins-step", "log-step"];
 
   const covered = () => on && !revealed;
@@ -35,9 +35,16 @@ lesson.predict = (() => {
     return m ? `${m.central}${lesson.worstWords(run, m)}` : "unknown";
   }
 
+  /** What the ranges change while they come in is drawn anew; a button in it keeps the focus. */
   function render() {
+    const held = document.activeElement && byId("predict").contains(document.activeElement);
+    draw();
+    const button = held && byId("predict").querySelector("button");
+    if (button) button.focus();
+  }
+
+  function draw() {
     const host = byId("predict");
-    put(byId("predict-toggle"), el("label", { class: "choice switch" }, el("input", { type: "checkbox", id: "predict-switch", checked: on, onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }), el("span", {}, "Predict first, then look")));
     if (!on || !state.runs.first) { put(host); return; }
     if (!state.runs.second) { put(host, el("p", {}, "Pick something under Beside it: a prediction needs two to compare.")); return; }
     if (covered()) {
@@ -55,10 +62,12 @@ lesson.predict = (() => {
       el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(id)),
         [state.runs.first, state.runs.second].map((run) => el("td", {}, both(run, id))))))),
       el("p", { class: "small quiet" }, "Computed: the order of the central values. The ranges may overlap; then the order is not certain."),
-      el("button", { type: "button", onclick: () => { revealed = false; answers = {}; cover(); } }, "Cover again"));
+      el("button", { type: "button", onclick: () => { revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }, "Cover again"));
   }
 
   function setUp() {
+    put(byId("predict-toggle"), el("label", { class: "choice switch" },
+      el("input", { type: "checkbox", id: "predict-switch", onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); } }), el("span", {}, "Predict first, then look")));
     // Any change covers the result again.
     state.on("scenario edited", () => { if (on && revealed) { revealed = false; answers = {}; cover(); } });
     state.on("runs range pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });

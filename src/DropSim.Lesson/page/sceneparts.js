@@ -317,7 +317,7 @@ lesson.sceneparts = (() => {
       put(`${lesson.number(turns)} wraps`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
     }
     if (scene.climber !== null && climberHeight !== null) {
-      put(`feet ${state.shownNumber(scene.climber, "smallLength")}`, lens.x(-radiusAt(run, climberHeight) - 0.45), lens.z(climberHeight) + 14, look.climberText, "right");
+      put(`spar ${state.shownNumber(scene.climber, "smallLength")}`, lens.x(-radiusAt(run, climberHeight) - 0.45), lens.z(climberHeight) + 14, look.climberText, "right");
     }
     if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) {
       const text = `hand ${state.shownNumber(scene.hand, "force")}`;

@@ -17,7 +17,7 @@ public sealed partial class WordsTests
     public void No_text_reads_as_a_permission(string which, UnitSystem units)
     {
         var result = Get(which);
-        var texts = ComparisonText.WithTexts(result, units).Comparisons.SelectMany(c => new[] { c.Title, c.Paragraph })
+        var texts = ComparisonText.WithTexts(result, units).Comparisons.SelectMany(c => new[] { c.Title, c.Paragraph, MovementText.Between(result.Cases[c.First], result.Cases[c.Second], units) })
             .Concat(HeadlineTable.Build(result, units).SelectMany(t => t.Facts.Concat(t.Warnings).Concat(t.Headline.Concat(t.Others).SelectMany(r => new[] { r.Label, r.Central, r.Worst, r.WorstInputs }))))
             .Concat(Cautions.Reading);
 
@@ -44,6 +44,29 @@ public sealed partial class WordsTests
 
         landed.Paragraph.Should().StartWith("With ").And.Contain("touches the ground").And.Contain("at least");
         HeadlineTable.Build(result, UnitSystem.Si)[0].Headline[0].Central.Should().StartWith("at least ");
+    }
+
+    [Fact]
+    public void Why_the_spar_moves_less_is_said_where_the_runs_bear_it_out_and_only_there()
+    {
+        var result = RealResult.MediumLog;
+        var (run, stop) = (result.Cases[result.Comparisons[0].First], result.Cases[result.Comparisons[0].Second]);
+        var text = MovementText.Between(run, stop, UnitSystem.Si);
+        var took = run.Run.Ledger.Places.Where(p => p.Label.StartsWith("friction", StringComparison.Ordinal)).Sum(p => p.Energy) / run.Run.Ledger.Fallen;
+
+        text.Should().StartWith($"The spar at the climber's feet moves {Format.Value(run.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (let run) instead of {Format.Value(stop.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (hard stop)")
+            .And.Contain(" times less. ").And.Contain($"friction of the rope took {Format.Percent(took)} of the energy that fell instead of ").And.EndWith("What friction takes while rope runs, the spar need not take.");
+        MovementText.Between(stop, run, UnitSystem.Us).Should().Contain(" in (hard stop)").And.Contain(" times more. ").And.EndWith("the spar need not take.");
+        MovementText.Between(run, run, "now", "at the start", UnitSystem.Si).Should().EndWith(": about the same.");
+
+        // The same friction, and yet less movement: that has another cause.
+        var calmer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
+        MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Should().Contain("2.0 times less").And.EndWith("look at the curves.");
+
+        // A run that was cut short may have moved it more after that: no ratio, no reason.
+        var light = RealResult.LightLog;
+        var cut = light.Comparisons.First(c => light.Cases[c.First].Run.End.CutsShort || light.Cases[c.Second].Run.End.CutsShort);
+        MovementText.Between(light.Cases[cut.First], light.Cases[cut.Second], UnitSystem.Si).Should().Contain("at least").And.NotContain("times").And.NotContain("friction");
     }
 
     [Fact]

@@ -1,0 +1,65 @@
+using DropSim.Model;
+using DropSim.Studies;
+
+namespace DropSim.Reporting;
+
+/// <summary>
+/// How much more or less the spar moves in one of two drops, and why, in two or three sentences for somebody who has not seen such numbers before.
+/// Why is said only where the two runs bear it out: energy that friction took while rope ran is energy that nothing else had to take.
+/// </summary>
+internal static class MovementText
+{
+    /// <summary>A difference smaller than this part of the larger value, or of the energy that fell, counts as none.</summary>
+    private const double Noticeable = 0.05;
+
+    /// <summary>The sentences, for two cases of one scenario.</summary>
+    /// <param name="a">The case looked at.</param>
+    /// <param name="b">The case it is held against.</param>
+    /// <param name="units">Units of the text.</param>
+    public static string Between(CaseResult a, CaseResult b, UnitSystem units) => Between(a, b, ComparisonText.Name(a, b), ComparisonText.Name(b, a), units);
+
+    /// <summary>The sentences, for drops with names of their own.</summary>
+    /// <param name="a">The drop looked at.</param>
+    /// <param name="b">The drop it is held against.</param>
+    /// <param name="nameA">What the first is called.</param>
+    /// <param name="nameB">What the second is called.</param>
+    /// <param name="units">Units of the text.</param>
+    public static string Between(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
+    {
+        var (x, y) = (a.Run[MeasureIds.ClimberMovement], b.Run[MeasureIds.ClimberMovement]);
+        if (!double.IsFinite(x.Value) || !double.IsFinite(y.Value))
+        {
+            return "";
+        }
+
+        var moves = $"The spar at the climber's feet moves {Format.Value(x, units)} ({nameA}) instead of {Format.Value(y, units)} ({nameB})";
+        if (x.State != MeasureState.Exact || y.State != MeasureState.Exact || a.Run.End.CutsShort || b.Run.End.CutsShort)
+        {
+            return moves + ".";
+        }
+
+        if (Math.Abs(x.Value - y.Value) <= Noticeable * Math.Max(x.Value, y.Value))
+        {
+            return moves + ": about the same.";
+        }
+
+        var ratio = Math.Max(x.Value, y.Value) / Math.Min(x.Value, y.Value);
+        var times = double.IsFinite(ratio) ? $", {Format.Number(ratio)} times {(x.Value < y.Value ? "less" : "more")}" : "";
+        var (runX, runY) = (a.Run[MeasureIds.RopeRun], b.Run[MeasureIds.RopeRun]);
+        var (tookX, tookY) = (Friction(a.Run), Friction(b.Run));
+        return $"{moves}{times}. Rope run {Format.Value(runX, units)} instead of {Format.Value(runY, units)}; friction of the rope took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}. "
+            + (Explains(x, y, runX, runY, tookX - tookY) ? "What friction takes while rope runs, the spar need not take." : "That alone does not explain the difference: look at the curves.");
+    }
+
+    /// <summary>Share of the energy that fell which friction of the rope took at device, hand and rigging point.</summary>
+    private static double Friction(DropRun run) =>
+        run.Ledger.Places.Where(p => p.Column is "lost_device_J" or "lost_rigging_point_J").Sum(p => p.Energy) / run.Ledger.Fallen;
+
+    /// <summary>Whether the drop that moves the spar less is the one in which more rope ran and friction took more.</summary>
+    private static bool Explains(Measure x, Measure y, Measure runX, Measure runY, double tookMore)
+    {
+        var ranMore = runX.Value - runY.Value;
+        return Math.Abs(tookMore) > Noticeable && Math.Abs(ranMore) > Noticeable * Math.Max(runX.Value, runY.Value)
+            && (x.Value < y.Value ? tookMore > 0 && ranMore > 0 : tookMore < 0 && ranMore < 0);
+    }
+}
