@@ -50,7 +50,18 @@ public sealed class ScenarioDraft
     /// <summary>Builds the scenario with changed values: keys of tables in every set-up, keys of <c>catch</c> in every catch.</summary>
     /// <param name="changes">What to change; of two changes of one key the last one holds. A change that names a set-up or catch touches no other.</param>
     /// <returns>The scenario, or everything that is wrong with it; a problem of a change has line 0.</returns>
-    public ScenarioReadResult Build(IReadOnlyList<KeyChange> changes)
+    public ScenarioReadResult Build(IReadOnlyList<KeyChange> changes) => Build(changes, null);
+
+    /// <summary>Builds some of the cases only, as the file has them; what is wrong with the others is not looked for.</summary>
+    /// <param name="cases">Indices into the cases of the whole scenario; others than it has are left out.</param>
+    /// <returns>The scenario with these cases alone, in its order, or everything that is wrong with them.</returns>
+    public ScenarioReadResult BuildOnly(IReadOnlyCollection<int> cases)
+    {
+        ArgumentNullException.ThrowIfNull(cases);
+        return Build([], cases);
+    }
+
+    private ScenarioReadResult Build(IReadOnlyList<KeyChange> changes, IReadOnlyCollection<int>? wanted)
     {
         ArgumentNullException.ThrowIfNull(changes);
         List<ScenarioProblem> problems = [.. _problems];
@@ -67,6 +78,7 @@ public sealed class ScenarioDraft
 
         List<(KeyChange Change, GivenValue Value)> laid = Understood(changes, problems);
         List<DropCase> cases = [];
+        int index = -1;
         foreach (SetupLayer setup in _layers.Setups)
         {
             GivenValues merged = Changed(_layers.Common.With(setup.Values), laid, c => c.Setup is null || c.Setup == setup.Name, ofCatch: false);
@@ -78,6 +90,12 @@ public sealed class ScenarioDraft
 
             foreach (CatchLayer held in _layers.Catches)
             {
+                index++;
+                if (wanted?.Contains(index) == false)
+                {
+                    continue;
+                }
+
                 GivenValues own = Changed(held.Values, laid, c => (c.Setup is null || c.Setup == setup.Name) && (c.Catch is null || c.Catch == held.Name), ofCatch: true);
                 CaseValues values = new(merged.With(own), _file, prefix, problems);
                 if (CaseBuilder.Build(values, Catalogue.Load(), setup.Name, held.Name, setup.Obstacles ?? _layers.Obstacles) is { } built)

@@ -8,8 +8,12 @@ namespace DropSim.Session;
 /// <summary>A scenario's text read, as the page gets it: what stands in it, or what is wrong with it.</summary>
 internal static class ScenarioAnswer
 {
-    /// <summary>Reads a text.</summary>
-    public static ScenarioReadResult Read(string text, string file) => ScenarioReader.Read(Encoding.UTF8.GetBytes(text), file);
+    /// <summary>Reads a text; of its cases those asked for only, where some are.</summary>
+    public static ScenarioReadResult Read(string text, string file, IReadOnlyCollection<int>? only = null)
+    {
+        ScenarioDraft draft = ScenarioReader.Open(Encoding.UTF8.GetBytes(text), file);
+        return only is null ? draft.Build() : draft.BuildOnly(only);
+    }
 
     /// <summary>The answer to a text.</summary>
     /// <param name="text">The text.</param>
