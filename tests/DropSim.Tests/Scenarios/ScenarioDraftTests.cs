@@ -41,6 +41,21 @@ public class ScenarioDraftTests
         Inputs(changed).Should().NotEqual(Inputs(Draft.Build().Scenario!));
     }
 
+    [Fact]
+    public void Some_cases_built_alone_are_those_of_the_whole_scenario()
+    {
+        ScenarioDraft draft = ScenarioReader.Open(Path.Combine(Repository.Folder("scenarios"), "ring-or-block.toml"));
+        Scenario whole = draft.Build().Scenario!;
+        whole.Cases.Count.Should().BeGreaterThan(3);
+
+        Scenario some = draft.BuildOnly([3, 1, 99]).Scenario!;
+
+        some.Cases.Select(c => c.Name).Should().Equal(whole.Cases[1].Name, whole.Cases[3].Name);
+        Inputs(some).Should().Equal(Inputs(whole).Where(i => some.Cases.Any(c => i.StartsWith(c.Name + " ", StringComparison.Ordinal)))).And.NotBeEmpty();
+        some.Setups.Should().Equal(whole.Setups);
+        draft.BuildOnly([]).Scenario!.Cases.Should().BeEmpty();
+    }
+
     [Theory]
     [InlineData("rope.slack", "0 m", "normal", "0.10 m", "0.30 m", 0.2, 0, -0.1, 0.1)] // a length by as much: 0.2 to 0 m takes 0.2 m off both
     [InlineData("piece.mass", "75 kg", "triangular", "140 kg", "165 kg", 150, 75, 70, 82.5)] // all else by the same factor, 75/150
