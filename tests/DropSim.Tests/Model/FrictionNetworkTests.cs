@@ -132,4 +132,44 @@ public sealed class FrictionNetworkTests
         branch.Ring.Should().Be(RingState.Out);
         FrictionNetwork.Flow(branch, n).Should().Be(new NetworkFlow(4_000, 2_000, 10, 0, 0));
     }
+
+    [Fact]
+    public void What_breaks_a_law_counts_by_how_much_forces_against_the_scale_and_slips_against_a_metre_a_second()
+    {
+        // Rho 1.5, the hitch draws at 900 N, the device gives at 700 N; forces count against 100 N.
+        NetworkNumbers n = new(-50, 100, -30, 200, 1.5, 900, 700);
+        double Of(NetworkBranch branch, NetworkFlow flow) => FrictionNetwork.Violation(branch, n, flow, 100);
+        NetworkBranch stuck = new(true, true, RingState.Stick, false, false);
+
+        // A leg that is taut must pull; one that is slack has no say.
+        Of(stuck with { GroundTaut = false }, default).Should().BeApproximately(0.5, 1e-12);
+        Of(stuck with { LoadTaut = false }, default).Should().BeApproximately(0.3, 1e-12);
+        Of(stuck with { LoadTaut = false, GroundTaut = false }, default).Should().Be(0);
+        Of(stuck with { GroundTaut = false, DeviceGives = true }, default).Should().Be(double.PositiveInfinity, "the device gives to a slack leg");
+        Of(stuck with { GroundTaut = false, HitchDraws = true }, default).Should().Be(double.PositiveInfinity);
+        Of(stuck with { GroundTaut = false, Ring = RingState.Out }, default).Should().Be(double.PositiveInfinity);
+
+        // Stuck: 600 over 500 N is within 1.5; 800 over 500 is 50 N beyond; 400 against 650 is 50 N beyond the other way.
+        Of(stuck, new(600, 500, 0, 0, 0)).Should().Be(0);
+        Of(stuck, new(800, 500, 0, 0, 0)).Should().BeApproximately(0.5, 1e-12);
+        Of(stuck, new(400, 650, 0, 0, 0)).Should().BeApproximately(0.5, 1e-12);
+
+        // Beyond what hitch and device hold, by 60 and 40 N.
+        Of(stuck, new(960, 690, 0, 0, 0)).Should().BeApproximately(0.6, 1e-12);
+        Of(stuck, new(800, 740, 0, 0, 0)).Should().BeApproximately(0.4, 1e-12);
+
+        // Slip the wrong way, rope taken back by hitch or device, a leg that pushes.
+        Of(stuck with { Ring = RingState.Out }, new(600, 400, -0.2, 0, 0)).Should().BeApproximately(0.2, 1e-12);
+        Of(stuck with { Ring = RingState.Out }, new(600, 400, 0.2, 0, 0)).Should().Be(0);
+        Of(stuck with { Ring = RingState.Back }, new(400, 600, 0.3, 0, 0)).Should().BeApproximately(0.3, 1e-12);
+        Of(stuck with { Ring = RingState.Back }, new(400, 600, -0.3, 0, 0)).Should().Be(0);
+        Of(stuck with { HitchDraws = true }, new(900, 690, 0, -0.1, 0)).Should().BeApproximately(0.1, 1e-12);
+        Of(stuck with { DeviceGives = true }, new(800, 700, 0, 0, -0.1)).Should().BeApproximately(0.1, 1e-12);
+        Of(stuck with { Ring = RingState.Out }, new(-20, 10, 0.1, 0, 0)).Should().BeApproximately(0.2, 1e-12);
+        Of(stuck with { Ring = RingState.Back }, new(10, -20, -0.1, 0, 0)).Should().BeApproximately(0.2, 1e-12);
+
+        // Both ends give while rope slips: only where 900 N are 1.5 x 700 N, or 700 / 1.5, which they miss by 150 and 433 N.
+        Of(new(true, true, RingState.Out, true, true), new(900, 700, 0.1, 0.1, 0.1)).Should().BeApproximately(1.5, 1e-12);
+        Of(new(true, true, RingState.Back, true, true), new(900, 700, -0.1, 0.1, 0.1)).Should().BeApproximately((900 - (700 / 1.5)) / 100, 1e-12);
+    }
 }
