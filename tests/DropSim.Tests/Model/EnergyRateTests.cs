@@ -47,11 +47,13 @@ public sealed class EnergyRateTests
 
         // A rope with a bend in its stretch, and air, in all of them.
         drop = drop.WithRope(r => r with { StretchCurve = [new(0.01, 0.012 * r.Stiffness), new(0.04, 0.06 * r.Stiffness)] }) with { Piece = drop.Piece with { DragArea = 1.5, SidewaysOffset = 0.01 } };
+        var system = TestBench.System(drop);
+        system.Begin(0, system.InitialState());
+        var begun = system.Phase;
         moments.Sample(
             moment =>
             {
-                var system = TestBench.System(drop);
-                var y = State(system, drop, moment);
+                var y = State(system, begun.Copy(), drop, moment);
                 var rates = new double[y.Length];
                 Instant at = default;
                 system.Solve(0.4, y, ref at, rates);
@@ -91,10 +93,9 @@ public sealed class EnergyRateTests
             threads: 1);
     }
 
-    private static double[] State(DropSystem system, DropInput drop, Moment moment)
+    private static double[] State(DropSystem system, DropPhase phase, DropInput drop, Moment moment)
     {
         var y = system.InitialState();
-        system.Begin(0, y);
         var (parts, modes) = (moment.Parts, drop.Computation.Modes);
         double Between(int part, double from, double to) => from + (parts[part] * (to - from));
         for (var i = 0; i < modes; i++)
@@ -129,7 +130,6 @@ public sealed class EnergyRateTests
         y[StateLayout.HitchTaken] = Between(14, 0, drop.Rope.HitchTakeUp.Length);
         y[StateLayout.WrapsTaken] = Between(15, 0, drop.Rope.WrapsTakeUp.Length);
         y[StateLayout.RopeRun] = Between(16, 0, 1);
-        var phase = system.Phase.Copy();
         phase.Network = moment.Branch;
         phase.Hinged = moment.Hinged;
         phase.WrapsGive = moment.WrapsGive && drop.Rope.WrapsTakeUp.Length > 0;
