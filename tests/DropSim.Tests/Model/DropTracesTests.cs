@@ -210,6 +210,7 @@ public sealed class DropTracesTests
         run.Phases[0].From.Should().BeApproximately(run.Traces!.StartTime, 1e-12);
         run.Phases[^1].To.Should().BeApproximately(run.Traces!.EndTime, 1e-12);
         run.Phases.Zip(run.Phases.Skip(1)).Should().OnlyContain(p => p.First.To == p.Second.From);
+        (table["rope_slip_m"][0], table["rope_run_m"][0]).Should().Be((0, 0));
         var row = -1;
         foreach (var phase in run.Phases)
         {

@@ -62,11 +62,35 @@ public sealed class EnergyRateTests
                     at.ContactEnergy.Should().BePositive("the place presses");
                 }
 
-                double Energy(double sign)
+                // Rope that crosses the rigging point carries its relaxed strain along, rope from knot and device has none: only time adds to what both legs hold.
+                double Held(int length, int strain) => (rates[length] * y[strain]) + (y[length] * rates[strain]);
+                double Relaxing(bool taut, double stretch, double free, int length, int strain) => y[length] * ((taut ? stretch : free) - y[strain]) / drop.Rope.RelaxationTime;
+                var held = Held(StateLayout.LoadLength, StateLayout.LoadRelaxed) + Held(StateLayout.GroundLength, StateLayout.GroundRelaxed);
+                var relaxing = Relaxing(at.Branch.LoadTaut, at.E1, at.Free1, StateLayout.LoadLength, StateLayout.LoadRelaxed)
+                    + Relaxing(at.Branch.GroundTaut, at.E2, at.Free2, StateLayout.GroundLength, StateLayout.GroundRelaxed);
+                held.Should().BeApproximately(relaxing, 1e-9 * (1 + Math.Abs(at.Flow.Slip) + Math.Abs(at.Flow.Hitch) + Math.Abs(at.Flow.Device)), "in {0}", moment);
+
+                // The ratio at the rigging point turns with the legs.
+                (Rho(1) - Rho(-1)).Should().BeApproximately(2 * Step * at.Numbers.RhoRate, 1e-12 + (1e-4 * Step * Math.Abs(at.Numbers.RhoRate)), "in {0}", moment);
+
+                double[] Moved(double sign, ref Instant there)
                 {
                     double[] moved = [.. y.Zip(rates, (a, b) => a + (sign * Step * b))];
-                    Instant there = default;
                     system.Solve(0.4 + (sign * Step), moved, ref there, []);
+                    return moved;
+                }
+
+                double Rho(double sign)
+                {
+                    Instant there = default;
+                    _ = Moved(sign, ref there);
+                    return there.Numbers.Rho;
+                }
+
+                double Energy(double sign)
+                {
+                    Instant there = default;
+                    var moved = Moved(sign, ref there);
                     var (potential, kinetic, rope, spar, contact) = system.Energies(moved, ref there);
                     return potential + kinetic + rope + spar + contact + moved[StateLayout.LostRiggingPoint..(StateLayout.LostHinge + 1)].Sum();
                 }
@@ -132,6 +156,7 @@ public sealed class EnergyRateTests
         y[StateLayout.RopeRun] = Between(16, 0, 1);
         phase.Network = moment.Branch;
         phase.Hinged = moment.Hinged;
+        phase.BearingTurns = moment.Parts[19] < 0.5;
         phase.WrapsGive = moment.WrapsGive && drop.Rope.WrapsTakeUp.Length > 0;
 
         // Rope that is locked off gives none.

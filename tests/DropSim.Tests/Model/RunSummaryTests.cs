@@ -181,7 +181,7 @@ public sealed class RunSummaryTests
         run.Measures.Take(5).Select(m => m.Id).Should().Equal(headline);
         run.Measures.Should().OnlyContain(m => m.Headline == headline.Contains(m.Id));
         run.Measures.Select(m => m.Id).Should().OnlyHaveUniqueItems();
-        run.Measures.Should().OnlyContain(m => m.Label.Length > 0 && m.HowFound.Length > 0);
+        run.Measures.Should().OnlyContain(m => m.Label.Length > 0 && m.HowFound.Length > 0 && m.HowFound[0] != ';');
         FluentActions.Invoking(() => run["no_such_measure"]).Should().Throw<KeyNotFoundException>().WithMessage("*no_such_measure*");
 
         // Which way is worse: a force, a movement, a run of rope by being larger; room by being smaller; times and places neither.
@@ -286,6 +286,7 @@ public sealed class RunSummaryTests
             measure.Value.Should().BeApproximately(fraction, 1e-9);
             measure.Time.Should().Be(time);
             measure.HowFound.Should().Be(link);
+            measure.Unit.Should().BeEmpty();
             measure.State.Should().Be(load.State);
         }
 

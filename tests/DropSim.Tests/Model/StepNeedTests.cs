@@ -60,4 +60,55 @@ public sealed class StepNeedTests
         run[MeasureIds.RiggingPointForce].Value.Should().Be(DropSimulator.Run(none)[MeasureIds.RiggingPointForce].Value);
         run.Warnings.Should().ContainMatch("*counted as none*");
     }
+
+    /// <summary>A stiff rope's damping, EA tau_v over the leg, against a thin spar that gives way by the sum of its squared shapes at the rigging point.</summary>
+    [Theory]
+    [InlineData(2)]
+    [InlineData(0.5)]
+    public void A_spar_that_gives_way_too_easily_is_refused_with_the_steps_it_would_take(double part)
+    {
+        var drop = SampleDrops.MediumLog.WithSpar(s => s with { Diameters = [new(0, 0.1), new(9, 0.06)], ClimberMass = 0 });
+        var spar = new ModalSpar(drop.Spar, 2, 24, 9.80665);
+        var (shape, _) = SparTests.ShapeAt(spar, 8.6);
+        var yielding = (shape[0] * shape[0]) + (shape[1] * shape[1]);
+
+        // So stiff that 600 s take a part of 250,000 steps of 4.64 time constants; leg of 0.4 + 0.3 + 0.2 m.
+        var stiffness = part * 250_000 * 4.64 / 600 * 0.9 / (0.003 * yielding);
+        drop = drop.WithRope(r => r with { Stiffness = stiffness, ViscousTime = 0.003 }) with { Computation = drop.Computation with { EndTime = 600 } };
+        if (part < 1)
+        {
+            StepNeed.OfModes(drop, spar).Should().BeNull();
+        }
+        else
+        {
+            StepNeed.OfModes(drop, spar).Should().Be(
+                "The spar at the rigging point gives way so easily against the rope's viscous time that it would need about 5E+05 steps: give a shorter viscous or end time, or fewer modes.");
+        }
+    }
+
+    [Fact]
+    public void Modes_that_were_found_once_serve_every_drop_on_an_equal_spar_and_no_other()
+    {
+        var drop = SampleDrops.MediumLog;
+        var prepared = new PreparedSpar(drop);
+        var spar = prepared.For(drop);
+        spar.Should().NotBeNull();
+        prepared.For(drop.HardStop() with { Spar = drop.Spar with { Diameters = [.. drop.Spar.Diameters] } }).Should().BeSameAs(spar, "it is an equal spar");
+        prepared.For(drop with { Computation = drop.Computation with { EndTime = 1, RelativeTolerance = 1e-8 } }).Should().BeSameAs(spar);
+        DropInput[] others =
+        [
+            drop.WithSpar(s => s with { Modulus = s.Modulus * 1.01 }), drop.WithSpar(s => s with { Diameters = [new(0, 0.56), new(9, 0.4)] }),
+            drop with { Computation = drop.Computation with { Modes = 2 } }, drop with { Computation = drop.Computation with { Elements = 20 } },
+            drop with { Computation = drop.Computation with { Gravity = 9.8 } },
+        ];
+        foreach (var other in others)
+        {
+            prepared.For(other).Should().BeNull();
+
+            // A run asked to use it anyhow finds its own.
+            var measures = new RunOptions { Detail = RunDetail.MeasuresOnly };
+            var brief = other with { Computation = other.Computation with { EndTime = 0.2 } };
+            DropSimulator.Run(brief, measures with { Spar = prepared })[MeasureIds.SwayFrequency].Value.Should().Be(DropSimulator.Run(brief, measures)[MeasureIds.SwayFrequency].Value);
+        }
+    }
 }
