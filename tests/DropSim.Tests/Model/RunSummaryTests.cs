@@ -217,7 +217,7 @@ public sealed class RunSummaryTests
     public void Heat_at_the_device_is_bounded_by_all_of_it_in_the_rope_or_all_of_it_in_the_bollard()
     {
         var log = SampleDrops.MediumLog;
-        var drop = log.WithRope(r => r with { MassPerLength = 0.12 }) with { Device = log.Device with { BollardDiameter = 0.15 } };
+        var drop = log.WithRope(r => r with { MassPerLength = 0.12 }) with { Device = log.Device with { BollardDiameter = 0.15 }, Computation = log.Computation with { EndTime = 5 } };
         var run = DropSimulator.Run(drop);
         var table = run.Traces!.Sample(1e-3);
         double pull = 0, running = 0;

@@ -155,6 +155,18 @@ public sealed class SparSectionsTests
     }
 
     [Fact]
+    public void A_pull_beside_the_axis_between_two_stations_is_worst_right_below_it()
+    {
+        // 20 kN down, 0.3 m beside: 6 kN m from there to the ground, on a stem that is thinnest there, 0.5 - 0.25 x 0.79 m.
+        ModalSpar spar = new(SparTests.Cone(0.5, 0.25), 2, 24, 0);
+        (double stress, double height) = new SparSections(spar).WorstStress([0, 0], [0, 0], [new(7.9, 0.3, 0, -20_000)]);
+
+        double d = 0.5 - (0.25 * 0.79);
+        height.Should().Be(7.9);
+        stress.Should().BeApproximately((6_000 * 32 / (Math.PI * d * d * d)) + (20_000 * 4 / (Math.PI * d * d)), 1e-3);
+    }
+
+    [Fact]
     public void RigidSparStillCarriesMoments()
     {
         SparSections sections = new(new ModalSpar(SparTests.Stem() with { Rigid = true }, 3, 24, Gravity));
