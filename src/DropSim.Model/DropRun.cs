@@ -33,7 +33,10 @@ public sealed record DropRun
     public required RunStatistics Statistics { get; init; }
 
     /// <summary>What a reader must know about this run.</summary>
-    public required IReadOnlyList<string> Warnings { get; init; }
+    public required IReadOnlyList<Remark> Remarks { get; init; }
+
+    /// <summary>The same in SI.</summary>
+    public IReadOnlyList<string> Warnings => [.. Remarks.Select(r => r.ToString())];
 
     /// <summary>The curves; null where the run was made for its measures only.</summary>
     public required IDropTraces? Traces { get; init; }
@@ -79,7 +82,11 @@ public enum EndKind
 /// <param name="Speed">Speed of the touching point or of the piece, m/s.</param>
 /// <param name="CutsShort">True where the end came with more than 1 m/s, or before hinge break or before the rope came taut, so that every peak reads "at least" and every margin "not reached".</param>
 /// <param name="Description">In words.</param>
-public sealed record RunEnd(EndKind Kind, double Time, double Speed, bool CutsShort, string Description);
+public sealed record RunEnd(EndKind Kind, double Time, double Speed, bool CutsShort, string Description)
+{
+    /// <summary>The words before the speed, where <see cref="Description"/> ends in one; else null.</summary>
+    public string? BeforeSpeed { get; init; }
+}
 
 /// <summary>Something that happened.</summary>
 /// <param name="Time">When, s from hinge break.</param>

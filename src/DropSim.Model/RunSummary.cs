@@ -1,4 +1,3 @@
-using System.Globalization;
 using DropSim.Integration;
 using Mi = DropSim.Model.MeasureIds;
 
@@ -29,7 +28,7 @@ internal sealed partial class RunSummary
     private readonly double _weight;
     private readonly double _zero;
     private readonly List<Measure> _measures = [];
-    private readonly List<string> _warnings = [];
+    private readonly List<Remark> _remarks = [];
     private double _buckling;
     private RunEnd _end = new(EndKind.Failed, 0, 0, false, "");
 
@@ -75,7 +74,7 @@ internal sealed partial class RunSummary
             Strikes = [.. _recorder.Strikes.Select(s => s with { Time = s.Time - _zero })],
             Ledger = Ledger(fallen),
             Statistics = _outcome.Statistics,
-            Warnings = _warnings,
+            Remarks = _remarks,
             Traces = traces,
         };
     }
@@ -89,7 +88,6 @@ internal sealed partial class RunSummary
     }
 
     /// <summary>As everywhere a speed is shown: more digits than two are not known.</summary>
-    private static string InTwoDigits(double speed) => speed.ToString(speed < 9.95 ? "0.0" : "0", CultureInfo.InvariantCulture);
 
     private RunEnd End()
     {
@@ -119,14 +117,16 @@ internal sealed partial class RunSummary
         var cut = kind != EndKind.Settled && (speed > CutShortSpeed || NeverCaught);
         var what = kind switch
         {
-            EndKind.Settled => "the piece hangs still",
-            EndKind.Ground => FormattableString.Invariant($"the piece touches the ground at {InTwoDigits(speed)} m/s"),
-            EndKind.Obstacle => FormattableString.Invariant($"the piece touches {_input.Site.Obstacles[_system.TouchedObstacle].Name} at {InTwoDigits(speed)} m/s"),
-            EndKind.RopeEnd => FormattableString.Invariant($"the end of the rope passes the device, the piece at {InTwoDigits(speed)} m/s"),
-            EndKind.HitchAtRiggingPoint => "the hitch is drawn up to the rigging point",
-            _ => FormattableString.Invariant($"the rope's breaking strength is exceeded, the piece at {InTwoDigits(speed)} m/s"),
+            EndKind.Ground => "the piece touches the ground at",
+            EndKind.Obstacle => $"the piece touches {_input.Site.Obstacles[_system.TouchedObstacle].Name} at",
+            EndKind.RopeEnd => "the end of the rope passes the device, the piece at",
+            EndKind.RopeBroke => "the rope's breaking strength is exceeded, the piece at",
+            _ => null,
         };
-        return new(kind, time, speed, cut, what);
+        return new(kind, time, speed, cut, what is not null ? $"{what} {new Amount(speed, "m/s")}" : kind == EndKind.Settled ? "the piece hangs still" : "the hitch is drawn up to the rigging point")
+        {
+            BeforeSpeed = what,
+        };
     }
 
     /// <summary>True where the run was over before the rope came to bear: however slow its end, a force of zero is then no result.</summary>
@@ -329,7 +329,7 @@ internal sealed partial class RunSummary
         }
 
         var worst = links.MaxBy(l => l.Fraction);
-        var factor = strength.DesignFactor is { } design ? FormattableString.Invariant($"; your design factor {design:0.##} corresponds to {1 / design:0.0%}") : "";
+        var factor = strength.DesignFactor is { } design ? FormattableString.Invariant($"; your design factor {design:0.##} corresponds to {new Amount(100 / design, "%")}") : "";
         add(Mi.WeakestLink, label, "", worst.Fraction, x.When[worst.Channel] - _zero, state, Worse.Larger,
             worst.Name + factor + missing);
     }
@@ -396,7 +396,7 @@ internal sealed partial class RunSummary
     private void Warn(double fallen)
     {
         var x = _recorder.Extremes;
-        void Say(FormattableString text) => _warnings.Add(FormattableString.Invariant(text));
+        void Say(FormattableString text) => _remarks.Add(new Remark(text));
 
         if (_end.Kind == EndKind.Failed)
         {
@@ -405,7 +405,15 @@ internal sealed partial class RunSummary
 
         if (_end.CutsShort)
         {
-            Say($"The run was cut short ({_end.Description}): every peak reads 'at least'; what had not yet come about reads 'not reached'.");
+            const string Reads = "every peak reads 'at least'; what had not yet come about reads 'not reached'.";
+            if (_end.BeforeSpeed is { } before)
+            {
+                Say($"The run was cut short ({before} {new Amount(_end.Speed, "m/s")}): {Reads}");
+            }
+            else
+            {
+                Say($"The run was cut short ({_end.Description}): {Reads}");
+            }
         }
 
         var lean = _system.Body.BalanceLean;
@@ -438,7 +446,7 @@ internal sealed partial class RunSummary
 
         if (x.Largest[Channel.RopeSpeed] > FastestRope)
         {
-            Say($"Rope runs through the device at up to {InTwoDigits(x.Largest[Channel.RopeSpeed])} m/s: faster than about {FastestRope:0} m/s a hand cannot hold it (common practice, no source).");
+            Say($"Rope runs through the device at up to {new Amount(x.Largest[Channel.RopeSpeed], "m/s")}: faster than about {new Amount(FastestRope, "m/s", Round: true)} a hand cannot hold it (common practice, no source).");
         }
 
         if (_buckling > LargestBuckling)

@@ -125,7 +125,7 @@ public static class ComparisonText
             .Select(p => (p.Label, Share: p.Energy / run.Ledger.Fallen))
             .Where(p => p.Share >= WorthNaming)
             .OrderByDescending(p => p.Share)
-            .Select(p => FormattableString.Invariant($"{Math.Round(100 * p.Share):0} % into {p.Label}"))
+            .Select(p => $"{Format.Percent(p.Share)} into {p.Label}")
             .ToArray();
         return parts.Length == 0 ? "no place took a share worth naming" : string.Join(", ", parts);
     }

@@ -114,13 +114,18 @@ public static class Format
 
     private const double SmallestMoved = 1e-6;
 
-    /// <summary>How a run ended, in words; the speed also in the units wanted where they are not SI.</summary>
+    /// <summary>What a reader must know about a run, with its quantities in the units wanted.</summary>
+    /// <param name="run">The run.</param>
+    /// <param name="units">Units wanted.</param>
+    internal static IEnumerable<string> Warnings(DropRun run, UnitSystem units) =>
+        run.Remarks.Select(r => r.Written(a => units == UnitSystem.Si ? a.ToString() : Quantity(a.Value, a.Unit, units)));
+
+    /// <summary>How a run ended, in words and in the units wanted.</summary>
     /// <param name="end">The end.</param>
     /// <param name="units">Units wanted.</param>
     internal static string Ending(RunEnd end, UnitSystem units)
     {
-        var tellsSpeed = end.Kind is EndKind.Ground or EndKind.Obstacle or EndKind.RopeEnd or EndKind.RopeBroke;
-        return tellsSpeed && units != UnitSystem.Si ? $"{end.Description} ({Quantity(end.Speed, "m/s", units)})" : end.Description;
+        return end.BeforeSpeed is { } before && units != UnitSystem.Si ? $"{before} {Quantity(end.Speed, "m/s", units)}" : end.Description;
     }
 
     /// <summary>True for movements of the spar, which people think of in mm or inches.</summary>

@@ -51,7 +51,7 @@ public static class HeadlineTable
             [.. run.Measures.Where(m => m.Headline).Select(Row)],
             [.. run.Measures.Where(m => !m.Headline).Select(Row)],
             Facts(result, units),
-            [.. result.Case.Warnings, .. run.Warnings]);
+            [.. result.Case.Warnings, .. Format.Warnings(run, units)]);
     }
 
     private static List<string> Facts(CaseResult result, UnitSystem units)
@@ -84,5 +84,5 @@ public static class HeadlineTable
     }
 
     private static string Percent(double fraction, bool bound) =>
-        double.IsNaN(fraction) ? "unknown" : (bound ? "at least " : "") + Format.Number(100 * fraction) + " %";
+        double.IsNaN(fraction) ? "unknown" : (bound ? "at least " : "") + Format.Percent(fraction);
 }

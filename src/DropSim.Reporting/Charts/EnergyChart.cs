@@ -122,5 +122,5 @@ internal static class EnergyChart
 
     private static string Named(EnergyPlace place) => Array.Find(Places, p => p.Column == place.Column).Name ?? place.Label;
 
-    private static string Share(double part, double whole) => whole > 0 ? $"{Format.Number(100 * part / whole)} %" : "unknown";
+    private static string Share(double part, double whole) => whole > 0 ? Format.Percent(part / whole) : "unknown";
 }

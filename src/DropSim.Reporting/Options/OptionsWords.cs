@@ -50,7 +50,7 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
         _ => "m",
     };
 
-    public string Limit(CrewLimit limit) => limit.Unit.Length == 0 ? Format.Number(100 * limit.Value) + " %"
+    public string Limit(CrewLimit limit) => limit.Unit.Length == 0 ? Format.Percent(limit.Value)
         : limit.Key == "climber-movement" ? Format.SmallLength(limit.Value, Units) : Format.Quantity(limit.Value, limit.Unit, Units);
 
     /// <summary>"room left under the piece at least 1.0 m (choice of this model)".</summary>
@@ -179,7 +179,7 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
         return parts.Count == 0 ? null : "Peak at the rigging point against length of the piece, median of the draws, else as the file has it: " + string.Join("; ", parts);
     }
 
-    private string Share(int inside) => Format.Number(100 * OptionsStudy.ShareAtLeast(inside, result.Draws)) + " %";
+    private string Share(int inside) => Format.Percent(OptionsStudy.ShareAtLeast(inside, result.Draws));
 
     /// <summary>How exact the draws are, and how many were needed.</summary>
     private string Exactness()

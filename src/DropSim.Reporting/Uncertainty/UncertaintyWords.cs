@@ -61,7 +61,7 @@ internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptio
     /// <summary>A value of a measure.</summary>
     public string Value(Measure measure, double value) =>
         measure.Id == MeasureIds.Room && value <= 0 ? "none"
-        : measure.Id == MeasureIds.WeakestLink ? Format.Number(Percent * value) + " %"
+        : measure.Id == MeasureIds.WeakestLink ? Format.Percent(value)
         : Format.IsSmallLength(measure.Id) ? Format.SmallLength(value, Units) : Format.Quantity(value, measure.Unit, Units);
 
     /// <summary>A quantile: a value, or a bound where it falls among drops that were cut short.</summary>
@@ -148,7 +148,7 @@ internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptio
 
     public IReadOnlyList<string> Footer(UncertaintyResult result)
     {
-        string[] warnings = [.. result.Case.Warnings.Concat(result.Central.Warnings).Distinct()];
+        string[] warnings = [.. result.Case.Warnings.Concat(Format.Warnings(result.Central, Units)).Distinct()];
         return
         [
             .. warnings.Length > 0 ? [$"Know this: {string.Join(" ", warnings)}"] : Array.Empty<string>(),

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Tomlyn;
 using Tomlyn.Parsing;
 using Tomlyn.Syntax;
@@ -9,7 +10,7 @@ namespace DropSim.Scenarios.Toml;
 /// message names both lines; both are
 /// problems. Depth and size are limited so that a hostile file is refused, not followed.
 /// </summary>
-internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> problems)
+internal sealed partial class SourceTreeBuilder(string file, List<ScenarioProblem> problems)
 {
     private const int MaximumDepth = 6;
     private const int MaximumNodes = 5000;
@@ -31,9 +32,14 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
             return null;
         }
 
-        foreach (DiagnosticMessage message in document.Diagnostics.Take(MaximumSyntaxProblems))
+        // One slip in a line sets the parser stumbling over the rest of it: its first word is enough.
+        string[] lines = text.Split('\n');
+        foreach (DiagnosticMessage message in document.Diagnostics.DistinctBy(m => m.Span.Start.Line).Take(MaximumSyntaxProblems))
         {
-            Problem(message.Span.Start.Line + 1, "", "a line that is not TOML", "key = \"value\": " + FirstLine(message.Message));
+            int line = message.Span.Start.Line;
+            Match comma = line < lines.Length ? DecimalComma().Match(lines[line]) : Match.Empty;
+            Problem(line + 1, "", comma.Success ? Short(comma.Groups["number"].Value) : "a line that is not TOML",
+                comma.Success ? "a decimal point and no thousands separator, for example 1.5 (a comma means different things in different countries)" : "key = \"value\": " + FirstLine(message.Message));
         }
 
         if (problems.Count > 0)
@@ -283,4 +289,8 @@ internal sealed class SourceTreeBuilder(string file, List<ScenarioProblem> probl
             problems.Add(new ScenarioProblem(file, line, path, found, expected));
         }
     }
+
+    /// <summary>A number with a comma in it after "=", without quotes.</summary>
+    [GeneratedRegex(@"=\s*(?<number>[-+]?[0-9]+(?:,[0-9]+)+)")]
+    private static partial Regex DecimalComma();
 }

@@ -70,6 +70,22 @@ public sealed partial class WordsTests
     }
 
     [Fact]
+    public void Whoever_reads_feet_and_pounds_meets_no_metre_and_the_same_speeds()
+    {
+        var result = ComparisonText.WithTexts(RealResult.LightLog, UnitSystem.Us);
+        var ground = result.Cases.First(c => c.Run.End.Kind == EndKind.Ground).Run;
+        var fast = result.Cases.First(c => c.Run.Warnings.Any(w => w.StartsWith("Rope runs", StringComparison.Ordinal))).Run;
+
+        result.Comparisons.SelectMany(c => new[] { c.Title, c.Paragraph }).Concat(HeadlineTable.Build(result, UnitSystem.Us).SelectMany(t => t.Facts.Concat(t.Warnings)))
+            .Should().OnlyContain(t => !t.Contains("m/s", StringComparison.Ordinal));
+        Format.Ending(ground.End, UnitSystem.Us).Should().Be($"the piece touches the ground at {Format.Quantity(ground.End.Speed, "m/s", UnitSystem.Us)}");
+        Format.Ending(ground.End, UnitSystem.Si).Should().Be(ground.End.Description).And.EndWith($"at {Format.Quantity(ground.End.Speed, "m/s", UnitSystem.Si)}");
+        Format.Warnings(fast, UnitSystem.Us).Should().ContainSingle(w => w.StartsWith("Rope runs", StringComparison.Ordinal))
+            .Which.Should().Contain($"up to {Format.Quantity(fast[MeasureIds.RopeSpeed].Value, "m/s", UnitSystem.Us)}").And.Contain("about 9.8 ft/s");
+        Format.Warnings(fast, UnitSystem.Si).Should().Equal(fast.Warnings);
+    }
+
+    [Fact]
     public void Headline_measures_come_in_their_order_with_the_worst_beside_them()
     {
         var table = HeadlineTable.Build(RealResult.MediumLog, UnitSystem.Si)[0];
@@ -159,7 +175,7 @@ public sealed partial class WordsTests
         var end = HeadlineTable.Build(RealResult.LightLog, UnitSystem.Us)[0].Facts[0];
 
         // 1 ft = 0.3048 m by definition.
-        end.Should().StartWith("End: the piece touches the ground at").And.EndWith($"({Format.Number(speed / 0.3048)} ft/s).");
+        end.Should().StartWith("End: the piece touches the ground at").And.EndWith($" at {Format.Number(speed / 0.3048)} ft/s.");
     }
 
     [Theory]

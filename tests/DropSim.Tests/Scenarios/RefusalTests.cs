@@ -270,4 +270,25 @@ public sealed class RefusalTests
 
         MinimalFileTests.Read(text).Problems.Should().ContainSingle().Which.Found.Should().Contain("more than 5000");
     }
+
+    [Fact]
+    public void A_decimal_comma_without_quotes_is_one_slip_and_one_message()
+    {
+        var text = MinimalFileTests.Minimal.Replace("wraps = 2.5", "wraps = 2,5", StringComparison.Ordinal);
+        text.Should().NotBe(MinimalFileTests.Minimal);
+
+        var problem = ScenarioReader.Read(Encoding.UTF8.GetBytes(text), "x.toml").Problems.Should().ContainSingle().Subject;
+
+        problem.Line.Should().Be(text.Split('\n').ToList().FindIndex(l => l.StartsWith("wraps", StringComparison.Ordinal)) + 1);
+        problem.Found.Should().Be("2,5");
+        problem.Expected.Should().Contain("decimal point");
+    }
+
+    [Fact]
+    public void Lines_that_are_not_toml_are_told_once_each()
+    {
+        var text = MinimalFileTests.Minimal + "\n[site]\nthis is, no line\nnor, is this\n";
+
+        ScenarioReader.Read(Encoding.UTF8.GetBytes(text), "x.toml").Problems.Select(p => p.Line).Should().HaveCountGreaterThan(1).And.OnlyHaveUniqueItems();
+    }
 }
