@@ -12,7 +12,7 @@ public sealed partial class LessonPicturesTests(Chromium chromium)
 {
     private const int Width = 1180;
 
-    private const int Height = 800;
+    private const int Height = 940;
 
     private static readonly string s_folder = Path.Combine(Repository.Folder("docs"), "lessons");
 

@@ -103,7 +103,7 @@ lesson.charts = (() => {
   function build(panel, host, height) {
     const canvas = el("canvas", { role: "img", class: "plot", "aria-label": `${panel.heading}, not drawn yet` });
     const legend = el("p", { class: "legend" });
-    const words = el("p", { class: "small quiet" });
+    const words = el("p", { class: "small quiet", "aria-hidden": "true" });   // the picture is called that already
     const values = el("details", { class: "as-table", ontoggle: () => { if (values.open) fillTable(); } }, el("summary", {}, "As a table"));
     const body = el("div", {});
     values.append(body);

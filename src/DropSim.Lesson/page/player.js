@@ -101,7 +101,8 @@ lesson.player = (() => {
       back: el("button", { type: "button", "aria-label": "One step back", onclick: () => seek(now - STEP, true) }, "\u2212 step"),
       on: el("button", { type: "button", "aria-label": "One step on", onclick: () => seek(now + STEP, true) }, "+ step"),
       scrub: el("input", { type: "range", step: "any", "aria-label": "Time from hinge break", oninput: () => seek(Number(controls.scrub.value), true) }),
-      read: el("output", { class: "read" }, time(0)),
+      // Read out when asked for: an output speaks at every change otherwise, and the clock changes with every frame.
+      read: el("output", { class: "read", "aria-live": "off" }, time(0)),
       speed: el("select", { onchange: () => { speed = Number(controls.speed.value); } }, SPEEDS.map(([value, text]) => el("option", { value, selected: value === "0.25" }, text))),
       moments: byId("moments"),
     };

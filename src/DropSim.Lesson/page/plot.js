@@ -112,9 +112,9 @@ lesson.plot = (() => {
   function grid(ctx, scale, box, px, py, from, to, look, spec) {
     ctx.lineWidth = 1;
     ctx.setLineDash([]);
-    // An axis with zero alone says nothing of size: finer, until two lines are named.
+    // An axis with zero alone, or with numbers on one side of it, says little of size: finer, until three lines are named.
     const most = Math.max(3, Math.floor(box.h / 30));
-    const rise = [most, 2 * most, 4 * most].map((n) => step(scale.to - scale.from, n)).find((s) => Math.floor(scale.to / s) > Math.ceil(scale.from / s)) || step(scale.to - scale.from, most);
+    const rise = [most, 2 * most, 4 * most].map((n) => step(scale.to - scale.from, n)).find((s) => Math.floor(scale.to / s) >= Math.ceil(scale.from / s) + 2) || step(scale.to - scale.from, most);
     ctx.textAlign = "right";
     for (let k = Math.ceil(scale.from / rise); k * rise <= scale.to + 1e-9; k++) {
       const y = Math.round(py(k * rise)) + 0.5;

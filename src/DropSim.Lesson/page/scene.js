@@ -166,7 +166,6 @@ lesson.scene = (() => {
   function describe() {
     const text = words(lesson.player.now);
     byId("scene").setAttribute("aria-label", `${text} Keys: space plays and pauses, arrows step, Home and End go to the ends.`);
-    byId("scene-caption").textContent = text;
   }
 
   function setUp() {
