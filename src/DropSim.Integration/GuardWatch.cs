@@ -168,14 +168,21 @@ internal sealed class GuardWatch
         ReadOnlySpan<double> start = step.GuardsAt(0);
         ReadOnlySpan<double> end = step.EndGuards;
         GuardSight sight = GuardSight.Clear;
-        FindRanges(step.GuardRows);
+        bool ranged = false;
         for (int j = 0; j < end.Length; j++)
         {
             double threshold = _above[j] ? 0 : -ZeroWidth(j);
             if (end[j] >= threshold)
             {
                 bool unused = double.IsPositiveInfinity(start[j]) && double.IsPositiveInfinity(end[j]);
-                threshold = !unused && (_mayDip[j] || !_above[j]) ? DipThreshold(j, step) : double.NegativeInfinity;
+                bool watched = !unused && (_mayDip[j] || !_above[j]);
+                if (watched && !ranged)
+                {
+                    FindRanges(step.GuardRows);
+                    ranged = true;
+                }
+
+                threshold = watched ? DipThreshold(j, step) : double.NegativeInfinity;
             }
 
             _threshold[j] = threshold;
