@@ -39,7 +39,11 @@ internal sealed partial class DropSystem
     private readonly SparSections _sections;
 
     /// <summary>Channels at one instant; the present phase must be the one that holds there. Magnitudes where a sign means nothing.</summary>
-    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels)
+    /// <param name="time">Time, s.</param>
+    /// <param name="y">State.</param>
+    /// <param name="channels">Receives them.</param>
+    /// <param name="sections">False to leave out moments and stress, which cost as much as all else: they are not numbers then.</param>
+    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, bool sections = true)
     {
         if (!_solved.Is(time, y))
         {
@@ -85,7 +89,16 @@ internal sealed partial class DropSystem
         channels[Channel.VerticalLoad] = -at.ForceZ;
         channels[Channel.Contact] = at.ContactForce;
         channels[Channel.Energy] = Energy(y, ref at);
-        Sections(y, ref at, channels);
+        if (sections)
+        {
+            Sections(y, ref at, channels);
+        }
+        else
+        {
+            channels[Channel.BaseMoment] = double.NaN;
+            channels[Channel.BaseMomentWithStrikes] = double.NaN;
+            channels[Channel.Stress] = double.NaN;
+        }
     }
 
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>

@@ -33,13 +33,13 @@ internal sealed class DropRecorder : IRunObserver
     /// <param name="system">The drop.</param>
     /// <param name="weight">The piece's weight, N.</param>
     /// <param name="trajectory">Receives the curves; null for none.</param>
-    /// <param name="betweenSteps">Whether extremes are looked for within steps too.</param>
-    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool betweenSteps = true)
+    /// <param name="sketch">Whether extremes are wanted only as far as the ends of steps show them, moments and stress not at all.</param>
+    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool sketch = false)
     {
         _system = system;
         _weight = weight;
         _trajectory = trajectory;
-        Extremes = new ExtremeTracker(system, betweenSteps);
+        Extremes = new ExtremeTracker(system, sketch);
         _rates = new double[system.StateCount];
         _guards = new double[system.GuardCount];
         _open = new OpenStrike?[system.Contacts.Count];

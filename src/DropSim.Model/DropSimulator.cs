@@ -12,8 +12,9 @@ public enum RunDetail
     MeasuresOnly,
 
     /// <summary>
-    /// For a picture that is replaced at once: curves, and measures as they are at the ends of steps (a maximum between them is
-    /// missed, and so are the measures that need the whole path). A run whose books stay open is left as it is.
+    /// For a picture that is replaced at once: curves, and measures as they are at the ends of steps. A maximum between them and a guard's
+    /// dip within a step are missed; acceleration, moments and stress, which follow the spar's fastest modes, are not told, and measures
+    /// that need the whole path are left out. A run whose books stay open is left as it is.
     /// </summary>
     Sketch,
 }
@@ -93,7 +94,7 @@ public static class DropSimulator
         system.Begin(0, state);
         var trajectory = options.Detail == RunDetail.MeasuresOnly ? null : new Trajectory();
         var weight = input.Piece.Mass * input.Computation.Gravity;
-        var recorder = new DropRecorder(system, weight, trajectory, betweenSteps: options.Detail != RunDetail.Sketch);
+        var recorder = new DropRecorder(system, weight, trajectory, sketch: options.Detail == RunDetail.Sketch);
         var integrator = new Integrator(system, new IntegrationOptions
         {
             RelativeTolerance = tolerance,

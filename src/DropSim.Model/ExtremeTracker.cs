@@ -31,7 +31,7 @@ internal sealed class ExtremeTracker
     private const double Resolved = 1e-6;
 
     private readonly DropSystem _system;
-    private readonly bool _betweenSteps;
+    private readonly bool _sketch;
     private readonly double[] _work = new double[Channel.All];
     private readonly double[] _state;
     private readonly bool[] _near = new bool[Channel.Count];
@@ -43,10 +43,10 @@ internal sealed class ExtremeTracker
     private double[] _endRates;
     private bool _endSlopeKnown;
 
-    public ExtremeTracker(DropSystem system, bool betweenSteps)
+    public ExtremeTracker(DropSystem system, bool sketch)
     {
         _system = system;
-        _betweenSteps = betweenSteps;
+        _sketch = sketch;
         _state = new double[system.StateCount];
         _startRates = new double[system.StateCount];
         _endRates = new double[system.StateCount];
@@ -84,7 +84,7 @@ internal sealed class ExtremeTracker
         var startSlopeKnown = _endSlopeKnown;
         See(dense.EndTime, dense.EndState, dense.EndRates);
         Take(dense.EndTime, _endValue);
-        if (!_betweenSteps || !FindNear(dense))
+        if (_sketch || !FindNear(dense))
         {
             return;
         }
@@ -152,7 +152,7 @@ internal sealed class ExtremeTracker
 
     private void See(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates)
     {
-        _system.Observe(time, state, _endValue);
+        _system.Observe(time, state, _endValue, sections: !_sketch);
         rates.CopyTo(_endRates);
         _endSlopeKnown = false;
     }

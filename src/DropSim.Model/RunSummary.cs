@@ -62,6 +62,11 @@ internal sealed partial class RunSummary
         }
 
         Measures(detail == RunDetail.Full ? traces : null);
+        if (detail == RunDetail.Sketch)
+        {
+            Withhold();
+        }
+
         Warn(fallen);
         return new DropRun
         {
@@ -230,6 +235,18 @@ internal sealed partial class RunSummary
         {
             Comfort(traces, Add, peak);
             new PathMeasures(_input, _system, _recorder, _trajectory!, _zero, _end).AddTo(Add);
+        }
+    }
+
+    /// <summary>What follows the spar's fastest modes says nothing where these are followed coarsely or not at all.</summary>
+    private void Withhold()
+    {
+        for (var i = 0; i < _measures.Count; i++)
+        {
+            if (_measures[i].Id is Mi.ClimberAcceleration or Mi.BaseMoment or Mi.BaseMomentWithStrikes or Mi.SparStress or Mi.SparStressHeight or Mi.WeakestLink)
+            {
+                _measures[i] = _measures[i] with { Value = double.NaN, Time = null, State = MeasureState.Unknown, HowFound = "not told by a sketch" };
+            }
         }
     }
 

@@ -270,7 +270,7 @@ public sealed class ContactTests
 
         public Flight(DropSystem system, double[] y, double duration)
         {
-            _recorder = new(system, Mass * Gravity, null, betweenSteps: true);
+            _recorder = new(system, Mass * Gravity, null);
             new Integrator(system, new IntegrationOptions { RelativeTolerance = 1e-11, LargestStep = 0.02 }).Run(0, duration, y, this);
             _recorder.Finish(y);
             End = y;

@@ -73,6 +73,38 @@ public sealed class LessonSessionTests
         }
     }
 
+    [Theory]
+    [MemberData(nameof(ShippedFiles))]
+    public void Headline_measures_of_a_coarse_drop_are_within_two_hundredths_of_the_exact_ones(string file)
+    {
+        var session = new LessonSession("test");
+        var text = File.ReadAllText(System.IO.Path.Combine(Repository.Folder("scenarios"), file));
+        JsonArray Runs(string quality) => Ask(session, "simulate", new { text, file, cases = AllCases, quality, units = "si" })["runs"]!.AsArray();
+
+        var (coarse, exact) = (Runs("coarse"), Runs("exact"));
+
+        coarse.Should().HaveCount(exact.Count).And.NotBeEmpty();
+        foreach (var (near, whole) in coarse.Zip(exact))
+        {
+            near!["case"]!.GetValue<int>().Should().Be(whole!["case"]!.GetValue<int>());
+            near["label"]!.GetValue<string>().Should().Be(whole["label"]!.GetValue<string>());
+            foreach (var (m, e) in near["measures"]!.AsArray().Zip(whole["measures"]!.AsArray()).Where(p => p.Second!["headline"]!.GetValue<bool>()))
+            {
+                m!["id"]!.GetValue<string>().Should().Be(e!["id"]!.GetValue<string>());
+                m["state"]!.GetValue<string>().Should().Be(e["state"]!.GetValue<string>());
+                if (e["value"] is { } value)
+                {
+                    // Below a centimetre or so nobody sees a difference.
+                    m["value"]!.GetValue<double>().Should().BeApproximately(value.GetValue<double>(), 0.02 * (Math.Abs(value.GetValue<double>()) + 0.5), $"{whole["label"]} {m["id"]}");
+                }
+            }
+        }
+    }
+
+    public static TheoryData<string> ShippedFiles => [.. Directory.GetFiles(Repository.Folder("scenarios"), "*.toml").Select(f => System.IO.Path.GetFileName(f)!)];
+
+    private static readonly int[] AllCases = [.. Enumerable.Range(0, 12)];
+
     private static double[] Column(LessonSession session, JsonNode run, string name)
     {
         var names = run["columns"]!.AsArray().Select(c => c!.GetValue<string>()).ToList();
