@@ -99,6 +99,31 @@ public sealed class ContactTests
         at.Ax.Should().Be(0);
     }
 
+    [Fact]
+    public void A_strike_has_the_impulse_and_the_peak_of_the_contact_force_over_it()
+    {
+        var drop = SampleDrops.MediumLog.HardStop();
+        var run = DropSimulator.Run(drop with { Computation = drop.Computation with { EndTime = 2.5 } });
+        var table = run.Traces!.Sample(1e-4);
+        double[] time = [.. table["time_s"]];
+        double[] force = [.. table["contact_force_N"]];
+        run.Strikes.Should().NotBeEmpty();
+        foreach (var strike in run.Strikes)
+        {
+            // From its beginning until nothing presses any more; no two of these overlap.
+            var first = Array.FindIndex(time, t => t > strike.Time + 1e-9);
+            double impulse = force[first] * (time[first] - strike.Time) / 2, peak = 0;
+            for (var r = first; force[r] > 0; r++)
+            {
+                impulse += (force[r] + force[r + 1]) / 2 * (time[r + 1] - time[r]);
+                peak = Math.Max(peak, force[r]);
+            }
+
+            strike.Impulse.Should().BeApproximately(impulse, 0.02 * impulse);
+            strike.PeakForce.Should().BeInRange(peak * 0.999, peak * 1.02);
+        }
+    }
+
     /// <summary>docs/theory/measures.md, eq. 2: E = v^2 / 2 / (n.n / m + (r x n)^2 / I), here with place, speed and normal from the side view.</summary>
     [Theory]
     [InlineData(0.2)]

@@ -115,6 +115,17 @@ public sealed class DropCheckTests
     }
 
     [Fact]
+    public void Nothing_at_all_is_refused()
+    {
+        foreach (var call in (Action[])[
+            () => DropCheck.Problems(null!), () => DropSimulator.Run(null!), () => RopeInUse.Of(null!), () => _ = new SparSections(null!), () => _ = new SparTaper(null!, 9),
+            () => StemCuts.Of(null!, new CutRule(1, 100, 0, 0), 900), () => StemCuts.Of(_drop.Spar.Diameters, null!, 900), () => StemCuts.DiameterAt(null!, 1)])
+        {
+            call.Should().Throw<ArgumentNullException>();
+        }
+    }
+
+    [Fact]
     public void A_stretch_curve_that_cannot_be_a_ropes_is_refused()
     {
         DropCheck.Problems(Rope(r => r with { StretchCurve = [new(0.02, 4000)] })).Should().BeEmpty();

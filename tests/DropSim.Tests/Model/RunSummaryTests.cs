@@ -309,11 +309,18 @@ public sealed class RunSummaryTests
         Loaded(_strength with { Sling = 10e3 }, d => d with { Spar = d.Spar with { Condition = StemCondition.Decayed } })[Mi.WeakestLink].HowFound
             .Should().Be("sling; unknown: spar (condition decayed: its strength is withheld)");
         Loaded(_strength with { Sling = 10e3 }, d => d with { Spar = d.Spar with { BendingStrength = null } })[Mi.WeakestLink].HowFound.Should().Be("sling; unknown: spar");
+    }
 
-        // A block is called one; in a natural union there is neither sling nor ring.
+    [Fact]
+    public void A_block_is_called_one_and_in_a_natural_union_there_is_neither_sling_nor_ring()
+    {
         Loaded(_strength with { RingOrBlock = 5e3 }, d => d.WithRiggingPoint(r => r with { Kind = RiggingPointKind.Block }))[Mi.WeakestLink].HowFound.Should().Be("block");
         Loaded(_strength with { RingOrBlock = 5e3, Sling = 5e3 }, d => d.WithRiggingPoint(r => r with { Kind = RiggingPointKind.NaturalUnion }))[Mi.WeakestLink].HowFound.Should().StartWith("rope");
+    }
 
+    [Fact]
+    public void Where_no_strength_is_known_every_link_is_named()
+    {
         var nothing = Loaded(new(), d => d with { Spar = d.Spar with { BendingStrength = null } })[Mi.WeakestLink];
         nothing.State.Should().Be(MeasureState.Unknown);
         nothing.Value.Should().Be(double.NaN);
