@@ -27,7 +27,7 @@ case $part in
             A_ring_without_friction_and_a_block_without_loss_are_the_same_drop Events_phases_and_strikes A_top_without_branches_is_a_log
             Random_drops_scale_too V-301 V-1502 A_page_of_equations The_page_is_what_the_cases_give)
         # A mutant that survives waits for every test that reaches it: those of more processor seconds than this are not run.
-        longest=(0.5)
+        longest=(0.2)
         ;;
     *) echo "PART is Integration or Model, not $part" >&2; exit 2 ;;
 esac

@@ -9,6 +9,15 @@ public sealed class StemCutsTests
     private static readonly DiameterAtHeight[] Straight = [new(0, 0.4), new(10, 0.4)];
 
     [Fact]
+    public void A_diameter_is_linear_between_the_measures_and_level_beyond_them()
+    {
+        DiameterAtHeight[] profile = [new(1, 0.4), new(3, 0.2), new(4, 0.1)];
+        double[] heights = [0, 1, 2, 3, 3.5, 4, 5];
+        double[] expected = [0.4, 0.4, 0.3, 0.2, 0.15, 0.1, 0.1];
+        heights.Zip(expected).Should().OnlyContain(p => Math.Abs(StemCuts.DiameterAt(profile, p.First) - p.Second) < 1e-12);
+    }
+
+    [Fact]
     public void Logs_of_two_metres_from_ten_to_five_leave_a_last_one_of_one_metre()
     {
         var pieces = StemCuts.Of(Straight, new CutRule(2, double.PositiveInfinity, 5, 0), 1000);

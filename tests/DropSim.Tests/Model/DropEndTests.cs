@@ -33,6 +33,15 @@ public sealed class DropEndTests
         run.Warnings.Should().Contain($"The run was cut short ({run.End.Description}): every peak reads 'at least'; what had not yet come about reads 'not reached'.");
     }
 
+    [Fact]
+    public void A_speed_is_told_in_two_digits()
+    {
+        // Without friction on the device the log falls nearly freely from 9 m: faster than 9.95 m/s there is no decimal.
+        var run = DropSimulator.Run(_log with { Device = _log.Device with { Friction = 0 } }, new() { Detail = RunDetail.MeasuresOnly });
+        run.End.Speed.Should().BeGreaterThan(9.95);
+        run.End.Description.Should().Be(FormattableString.Invariant($"the piece touches the ground at {run.End.Speed:0} m/s"));
+    }
+
     [Theory]
     [InlineData(0.2, 1.6, 3, 0, 2.5)]
     [InlineData(0.9, 1.2, 0, 0, 7)]

@@ -251,6 +251,7 @@ public sealed class RunSummaryTests
         unknown[Mi.RopeHeat].Value.Should().Be(double.NaN);
         unknown[Mi.DeviceHeat].State.Should().Be(MeasureState.Unknown);
         unknown[Mi.DeviceHeat].Value.Should().Be(double.NaN);
+        (unknown[Mi.RopeHeat].Unit, unknown[Mi.DeviceHeat].Unit).Should().Be(("K", "K"));
         unknown[Mi.RopeHeat].HowFound.Should().Be("the rope's mass per metre is not known");
         unknown[Mi.DeviceHeat].HowFound.Should().Be("the bollard's diameter is not known");
         DropSimulator.Run(drop with { Device = drop.Device with { Wraps = 0 }, Computation = drop.Computation with { EndTime = 0.1 } })[Mi.DeviceHeat].State.Should().Be(MeasureState.Unknown);
