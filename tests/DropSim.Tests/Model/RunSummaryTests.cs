@@ -299,7 +299,7 @@ public sealed class RunSummaryTests
         Weakest(all with { Sling = 10e3 }, "sling", point.Value / 10e3, point.Time);
         Weakest(all with { RingOrBlock = 10e3 }, "ring", point.Value / 10e3, point.Time);
         Weakest(all with { Device = 5e3 }, "friction device", ground.Value / 5e3, ground.Time);
-        Weakest(all with { DesignFactor = 10, Sling = 10e3 }, "sling; your design factor 10 corresponds to 10.0%", point.Value / 10e3, point.Time);
+        Weakest(all with { DesignFactor = 10, Sling = 10e3 }, "sling; your design factor 10 corresponds to 10 %", point.Value / 10e3, point.Time);
         Weakest(all, "spar in bending", stress.Value / 1e6, stress.Time, d => d with { Spar = d.Spar with { BendingStrength = 1e6 } });
         Weakest(all with { Device = null, KnotEfficiency = null, Sling = 10e3 }, "sling; unknown: rope at the hitch's knot, friction device", point.Value / 10e3, point.Time);
     }
