@@ -36,13 +36,14 @@ internal static class Units
         _ => (unit, 1),
     };
 
-    /// <summary>The axis of a chart for a quantity: force in kN or lbf, energy in kJ or ft lbf, the rest at full size.</summary>
+    /// <summary>The axis of a chart for a quantity: force in kN or lbf, moment in kN m, energy in kJ or ft lbf, the rest at full size.</summary>
     /// <param name="unit">SI unit.</param>
     /// <param name="system">Units wanted.</param>
     internal static (string Unit, double Factor) Axis(string unit, UnitSystem system) => (system, unit) switch
     {
         (UnitSystem.Si, "N") => ("kN", 1e-3),
         (UnitSystem.Si, "J") => ("kJ", 1e-3),
+        (UnitSystem.Si, "N m") => ("kN m", 1e-3),
         (UnitSystem.Si, "m/s2") => ("m/s²", 1),
         (UnitSystem.Us, "m/s2") => ("ft/s²", 1 / MetresPerFoot),
         _ => Plain(unit, system),

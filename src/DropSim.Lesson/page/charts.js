@@ -24,6 +24,10 @@ lesson.charts = (() => {
   const style = (index) => (index === 0 ? FIRST : SECOND);
   const labelOf = (index) => lesson.pairLabel(index);
 
+  /** A sketch does not tell of everything: its curve would be wrong, and waits until nothing moves. */
+  const LATER = "follows when nothing moves";
+  const waits = (run, panel) => state.quality === "coarse" && (state.measure(run, panel.measure) || {}).state === "unknown";
+
   /** Hand pull is small beside rope pull: its own unit, newtons, in SI. */
   function axisOf(panel, runs, clock) {
     const axis = state.axis(panel.quantity);
@@ -48,8 +52,8 @@ lesson.charts = (() => {
       bands: first ? first.phases : [],
       events: first ? first.events.filter((e) => e.marked && e.short && e.time > clock.from && e.time < clock.to) : [],
       levels: panel.id === "height" && first ? first.model.obstacles.map((o) => ({ value: o.zTo * axis.factor, text: `top of ${o.name}` })) : [],
-      lines: runs.map((run, i) => ({ run, column: panel.column, factor: axis.factor, colour, ...style(i) })).reverse(),
-      peaks: runs.map((run) => {
+      lines: runs.map((run, i) => ({ run, column: panel.column, factor: axis.factor, colour, ...style(i) })).filter((line) => !waits(line.run, panel)).reverse(),
+      peaks: runs.filter((run) => !waits(run, panel)).map((run) => {
         const best = panel.lowest ? lowest(run, panel, clock) : lesson.frames.extreme(run, panel.column, clock.from, clock.to);
         return { time: best.time, value: best.value * axis.factor, colour, ink, text: "" };
       }).filter((p) => Number.isFinite(p.value)),
@@ -76,6 +80,7 @@ lesson.charts = (() => {
     const parts = runs.map((run, i) => {
       const m = state.measure(run, panel.measure);
       if (!m) return "";
+      if (waits(run, panel)) return `${labelOf(i)}: ${LATER}`;
       const at = m.time !== null && Number.isFinite(m.time) ? ` at ${time(m.time)}` : "";
       return `${labelOf(i)}: ${m.central}${at}${lesson.worstWords(run, m)}`;
     }).filter(Boolean);
@@ -96,7 +101,7 @@ lesson.charts = (() => {
       el("caption", { class: "away" }, `${panel.heading}, ${axis.unit}`),
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "time"), runs.map((_, i) => el("th", { scope: "col" }, `${labelOf(i)}, ${axis.unit}`)), el("th", { scope: "col" }, "moment"))),
       el("tbody", {}, moments.slice(0, 40).map((m) => el("tr", {}, el("th", { scope: "row" }, time(m.time)),
-        runs.map((run) => el("td", {}, m.time > lesson.frames.endOf(run) + 1e-9 ? "run ended" : number(lesson.frames.value(run, panel.column, m.time) * axis.factor))),
+        runs.map((run) => el("td", {}, m.time > lesson.frames.endOf(run) + 1e-9 ? "run ended" : waits(run, panel) ? "follows" : number(lesson.frames.value(run, panel.column, m.time) * axis.factor))),
         el("td", {}, m.what)))));
   }
 
@@ -149,7 +154,7 @@ lesson.charts = (() => {
     const runs = state.shown;
     const axis = axisOf(panel, runs, entry.spec.window);
     entry.legend.replaceChildren(...runs.map((run, i) => el("span", { class: i === 0 ? "key first" : "key second" }, `${labelOf(i)} `,
-      el("b", {}, `${now > lesson.frames.endOf(run) + 1e-9 ? "ended" : `${number(lesson.frames.value(run, panel.column, now) * axis.factor)} ${axis.unit}`}`))));
+      el("b", {}, `${now > lesson.frames.endOf(run) + 1e-9 ? "ended" : waits(run, panel) ? LATER : `${number(lesson.frames.value(run, panel.column, now) * axis.factor)} ${axis.unit}`}`))));
   }
 
   const all = (work) => { for (const entry of shown.values()) work(entry); };
