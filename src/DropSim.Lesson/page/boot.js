@@ -49,7 +49,7 @@
     lesson.player.begin();
     requestAnimationFrame(() => setTimeout(() => {
       performance.mark("first-drop");
-      window.lessonEngine.startSecond();
+      window.lessonEngine.startSecond().then(lesson.work.rehearse).catch(() => {});   // what is wrong with it shows when it is used
     }));
   }
 

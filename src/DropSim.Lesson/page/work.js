@@ -12,6 +12,10 @@ lesson.work = (() => {
   /** A value rests when nobody has moved it for this long, ms: keys come in quick succession. */
   const SETTLE = 140;
   let resting = 0;
+  /** Nothing has been changed by hand yet. */
+  let untouched = true;
+  /** Drops that the second engine computes for practice. */
+  const REHEARSALS = 25;
   /** Counts questions, so that a late answer to an old one is dropped. */
   let question = 0;
   /** Counts the texts that were opened: what was asked of one before is no answer to this one. */
@@ -56,6 +60,7 @@ lesson.work = (() => {
 
   /** A change by hand. quality: "coarse" while it moves, "exact" when it rests. */
   function edit(key, value, quality, more) {
+    untouched = false;
     pending.set(key, { case: state.first, key, value });
     for (const other of more || []) pending.set(other.key, { case: state.first, ...other });
     stage("asked");
@@ -109,6 +114,19 @@ lesson.work = (() => {
       engine().call("simulate", { ...coarse, cases: [first], until: until(state.runs.first) }),
       second({ ...coarse, cases: [other], until: until(state.runs.second) })]);
     return one.superseded || one.problems.length > 0 ? one : two.problems.length > 0 ? two : { ...one, runs: [...one.runs, ...two.runs] };
+  }
+
+  /**
+   * In a browser code becomes fast by being run. The second engine would compute its first drop, ten times as slowly as its later ones, when
+   * the first slider moves: until somebody touches one it practises, and nothing it answers is looked at.
+   */
+  async function rehearse() {
+    const { second } = engine();
+    for (let i = 0; i < REHEARSALS && second && untouched; i++) {
+      const input = lesson.inputs.find("piece.length");
+      const edits = input && input.value !== null ? [{ case: state.first, key: input.key, value: lesson.inputs.written(input, input.value) }] : [];
+      await second({ text: state.text, file: state.file, edits, cases: [Math.max(0, secondCase())], quality: "coarse", units: state.units, interval: 0.01, until: FIRST_LOOK });
+    }
   }
 
   /** While a slider moves the edits stay apart from the text; when it rests they are written into it. */
@@ -265,5 +283,5 @@ lesson.work = (() => {
   /** After another pair or other units were picked: same text, new question. */
   const again = () => ask("exact");
 
-  return { edit, open, reset, again, problems, fault, get begun() { return begun; } };
+  return { edit, open, reset, again, rehearse, problems, fault, get begun() { return begun; } };
 })();
