@@ -33,13 +33,14 @@ internal sealed class DropRecorder : IRunObserver
     /// <param name="system">The drop.</param>
     /// <param name="weight">The piece's weight, N.</param>
     /// <param name="trajectory">Receives the curves; null for none.</param>
-    /// <param name="sketch">Whether extremes are wanted only as far as the ends of steps show them, moments and stress not at all.</param>
-    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool sketch = false)
+    /// <param name="sketch">Whether extremes are wanted only as far as the ends of steps show them.</param>
+    /// <param name="fastModes">Whether acceleration, moments and stress are wanted.</param>
+    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool sketch = false, bool fastModes = true)
     {
         _system = system;
         _weight = weight;
         _trajectory = trajectory;
-        Extremes = new ExtremeTracker(system, sketch);
+        Extremes = new ExtremeTracker(system, sketch, fastModes);
         _rates = new double[system.StateCount];
         _guards = new double[system.GuardCount];
         _open = new OpenStrike?[system.Contacts.Count];

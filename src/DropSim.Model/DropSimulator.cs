@@ -31,6 +31,12 @@ public sealed record RunOptions
     /// <summary>The spar's modes where they are known already; used only for the very spar they were made from.</summary>
     internal PreparedSpar? Spar { get; init; }
 
+    /// <summary>
+    /// False where nothing is wanted that follows the spar's fastest modes: acceleration, moments, stress and the weakest link are not told,
+    /// and nothing is spent on them; true normally. A sketch never tells them.
+    /// </summary>
+    public bool TellsFastModes { get; init; } = true;
+
     /// <summary>Factor on the tolerance of the input, for checks; 1 normally.</summary>
     public double ToleranceFactor { get; init; } = 1;
 }
@@ -94,19 +100,21 @@ public static class DropSimulator
         system.Begin(0, state);
         var trajectory = options.Detail == RunDetail.MeasuresOnly ? null : new Trajectory();
         var weight = input.Piece.Mass * input.Computation.Gravity;
-        var recorder = new DropRecorder(system, weight, trajectory, sketch: options.Detail == RunDetail.Sketch);
+        var sketch = options.Detail == RunDetail.Sketch;
+        var fastModes = options.TellsFastModes && !sketch;
+        var recorder = new DropRecorder(system, weight, trajectory, sketch, fastModes);
         var integrator = new Integrator(system, new IntegrationOptions
         {
             RelativeTolerance = tolerance,
             Method = options.Method,
             LargestStep = LargestStep,
             StepBudget = StepBudget,
-            SeesDips = options.Detail != RunDetail.Sketch,
+            SeesDips = !sketch,
         });
         var outcome = integrator.Run(0, input.Computation.EndTime, state, recorder, cancellation);
         cancellation.ThrowIfCancellationRequested();
         recorder.Finish(state);
-        var run = new RunSummary(input, spar, system, recorder, outcome, state, trajectory).Compose(options.Detail);
+        var run = new RunSummary(input, spar, system, recorder, outcome, state, trajectory).Compose(options.Detail == RunDetail.Full, fastModes);
         return (run, run.End.Kind == EndKind.Failed ? 0 : run.Ledger.LargestImbalance);
     }
 }

@@ -32,6 +32,7 @@ internal sealed class ExtremeTracker
 
     private readonly DropSystem _system;
     private readonly bool _sketch;
+    private readonly bool _fastModes;
     private readonly double[] _work = new double[Channel.All];
     private readonly double[] _state;
     private readonly bool[] _near = new bool[Channel.Count];
@@ -43,10 +44,11 @@ internal sealed class ExtremeTracker
     private double[] _endRates;
     private bool _endSlopeKnown;
 
-    public ExtremeTracker(DropSystem system, bool sketch)
+    public ExtremeTracker(DropSystem system, bool sketch, bool fastModes)
     {
         _system = system;
         _sketch = sketch;
+        _fastModes = fastModes;
         _state = new double[system.StateCount];
         _startRates = new double[system.StateCount];
         _endRates = new double[system.StateCount];
@@ -134,6 +136,7 @@ internal sealed class ExtremeTracker
             {
                 Channel.Room => larger + (Faster * Sinking(dense)) > Largest[c],
                 Channel.Contact => _system.Phase.Presses,
+                Channel.ClimberAcceleration or Channel.BaseMoment or Channel.BaseMomentWithStrikes or Channel.Stress when !_fastModes => false,
                 _ => larger > 0 && larger > Share * Largest[c],
             };
             any |= _near[c];
@@ -152,7 +155,7 @@ internal sealed class ExtremeTracker
 
     private void See(double time, ReadOnlySpan<double> state, ReadOnlySpan<double> rates)
     {
-        _system.Observe(time, state, _endValue, sections: !_sketch);
+        _system.Observe(time, state, _endValue, _fastModes);
         rates.CopyTo(_endRates);
         _endSlopeKnown = false;
     }
@@ -164,7 +167,7 @@ internal sealed class ExtremeTracker
             _state[i] = state[i] + (SlopeStep * rates[i]);
         }
 
-        _system.Observe(time + SlopeStep, _state, slopes);
+        _system.Observe(time + SlopeStep, _state, slopes, _fastModes);
         for (var c = 0; c < Channel.Count; c++)
         {
             slopes[c] = (slopes[c] - values[c]) / SlopeStep;
@@ -240,7 +243,7 @@ internal sealed class ExtremeTracker
     {
         var time = dense.StartTime + (theta * (dense.EndTime - dense.StartTime));
         dense.Interpolate(Math.Min(time, dense.EndTime), _state);
-        _system.Observe(time, _state, _work);
+        _system.Observe(time, _state, _work, _fastModes);
         Take(time, _work);
         return Value(_work, channel);
     }

@@ -46,7 +46,7 @@ internal sealed partial class RunSummary
         _zero = double.IsNaN(system.HingeBreakTime) ? 0 : system.HingeBreakTime;
     }
 
-    public DropRun Compose(RunDetail detail)
+    public DropRun Compose(bool pathMeasures, bool fastModes)
     {
         _end = End();
         var fallen = Math.Max(_weight * _recorder.LargestDrop, double.Epsilon);
@@ -61,8 +61,8 @@ internal sealed partial class RunSummary
                 (start[StateLayout.PieceZ] - _recorder.LargestDrop) * _weight, fallen);
         }
 
-        Measures(detail == RunDetail.Full ? traces : null);
-        if (detail == RunDetail.Sketch)
+        Measures(pathMeasures ? traces : null);
+        if (!fastModes)
         {
             Withhold();
         }
@@ -238,14 +238,18 @@ internal sealed partial class RunSummary
         }
     }
 
-    /// <summary>What follows the spar's fastest modes says nothing where these are followed coarsely or not at all.</summary>
+    /// <summary>Measures that follow the spar's fastest modes.</summary>
+    internal static string[] OfFastModes { get; } =
+        [Mi.ClimberAcceleration, Mi.BaseMoment, Mi.BaseMomentWithStrikes, Mi.SparStress, Mi.SparStressHeight, Mi.WeakestLink];
+
+    /// <summary>What was not watched, or follows modes that were followed coarsely, says nothing.</summary>
     private void Withhold()
     {
         for (var i = 0; i < _measures.Count; i++)
         {
-            if (_measures[i].Id is Mi.ClimberAcceleration or Mi.BaseMoment or Mi.BaseMomentWithStrikes or Mi.SparStress or Mi.SparStressHeight or Mi.WeakestLink)
+            if (OfFastModes.Contains(_measures[i].Id))
             {
-                _measures[i] = _measures[i] with { Value = double.NaN, Time = null, State = MeasureState.Unknown, HowFound = "not told by a sketch" };
+                _measures[i] = _measures[i] with { Value = double.NaN, Time = null, State = MeasureState.Unknown, HowFound = "not worked out in this run" };
             }
         }
     }

@@ -109,7 +109,8 @@ public static class VaryStudy
     {
         var input = At(given, options.Tolerance);
         var detail = options.Measures.Any(NeedCurves.Contains) ? RunDetail.Full : RunDetail.MeasuresOnly;
-        var outcome = DropOutcome.Of(input, new RunOptions { Detail = detail, Spar = spar }, cancellation);
+        var fastModes = options.Measures.Any(RunSummary.OfFastModes.Contains);
+        var outcome = DropOutcome.Of(input, new RunOptions { Detail = detail, TellsFastModes = fastModes, Spar = spar }, cancellation);
         if (outcome.Run is not { } run)
         {
             return Refused(options, outcome.Refusal);
