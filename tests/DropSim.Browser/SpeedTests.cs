@@ -26,7 +26,7 @@ public sealed class SpeedTests(Chromium chromium, ITestOutputHelper output)
                 sliders.Add("medium-log.toml", "Length, slider", true);
                 sliders.Add("medium-log.toml", "Wraps, slider", true);
                 sliders.Add("small-top.toml", "Length, slider", true);
-                sliders.Add("ring-or-block.toml", "Slack, slider", true);
+                sliders.Add("ring-or-block.toml", "Wraps, slider", true);
             }
 
             return sliders;
