@@ -110,7 +110,7 @@ public sealed class AccessibilityTests(Chromium chromium)
         (await page.Locator("#player input[type=range]").GetAttributeAsync("aria-valuetext")).Should().MatchRegex(@"^-?\d+\.\d\d s$");
         open.Complaints.Should().BeEmpty();
 
-        
+
     }
 
     [BrowserFact]

@@ -259,8 +259,16 @@ public sealed class RunSummaryTests
 
     private static readonly StrengthInput _strength = new()
     {
-        Rope = 60e3, KnotEfficiency = 0.7, RingBendEfficiency = 0.9, BollardBendEfficiency = 0.8, WetFactor = 0.9, AgeFactor = 0.8,
-        Sling = 90e3, RingOrBlock = 110e3, Device = 50e3, BreakRope = false,
+        Rope = 60e3,
+        KnotEfficiency = 0.7,
+        RingBendEfficiency = 0.9,
+        BollardBendEfficiency = 0.8,
+        WetFactor = 0.9,
+        AgeFactor = 0.8,
+        Sling = 90e3,
+        RingOrBlock = 110e3,
+        Device = 50e3,
+        BreakRope = false,
     };
 
     private static DropRun Loaded(StrengthInput strength, Func<DropInput, DropInput>? change = null)
