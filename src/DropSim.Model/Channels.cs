@@ -42,8 +42,8 @@ internal sealed partial class DropSystem
     /// <param name="time">Time, s.</param>
     /// <param name="y">State.</param>
     /// <param name="channels">Receives them.</param>
-    /// <param name="sections">False to leave out moments and stress, which cost as much as all else: they are not numbers then.</param>
-    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, bool sections = true)
+    /// <param name="fastModes">False to leave out acceleration, moments and stress, of which the last cost as much as all else: they are not numbers then.</param>
+    public void Observe(double time, ReadOnlySpan<double> y, Span<double> channels, bool fastModes = true)
     {
         if (!_solved.Is(time, y))
         {
@@ -89,12 +89,13 @@ internal sealed partial class DropSystem
         channels[Channel.VerticalLoad] = -at.ForceZ;
         channels[Channel.Contact] = at.ContactForce;
         channels[Channel.Energy] = Energy(y, ref at);
-        if (sections)
+        if (fastModes)
         {
             Sections(y, ref at, channels);
         }
         else
         {
+            channels[Channel.ClimberAcceleration] = double.NaN;
             channels[Channel.BaseMoment] = double.NaN;
             channels[Channel.BaseMomentWithStrikes] = double.NaN;
             channels[Channel.Stress] = double.NaN;

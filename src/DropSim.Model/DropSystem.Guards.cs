@@ -41,8 +41,8 @@ internal sealed partial class DropSystem
     /// <summary>
     /// With the load leg slack the ground leg can pull nothing: rope slides over. Less stretch than this is left to lie there, so
     /// that a trembling spar does not start and stop a slip of some micrometres at every tremble. It is worth 10 N on a rope of 200 kN,
-    /// what ten metres of it weigh, and that weight is left out. Measured against a hundredth of it: no peak of a shipped
-    /// scenario moves by 1e-4, and drops cost up to a quarter less (docs/numerics.md).
+    /// what ten metres of it weigh, and that weight is left out. Measured against a thousandth of it: no peak of a shipped
+    /// scenario moves by 1e-4, and drops cost a fifth less (docs/numerics.md).
     /// </summary>
     private const double IdleStretch = 5e-5;
 

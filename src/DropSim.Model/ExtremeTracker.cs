@@ -136,7 +136,6 @@ internal sealed class ExtremeTracker
             {
                 Channel.Room => larger + (Faster * Sinking(dense)) > Largest[c],
                 Channel.Contact => _system.Phase.Presses,
-                Channel.ClimberAcceleration or Channel.BaseMoment or Channel.BaseMomentWithStrikes or Channel.Stress when !_fastModes => false,
                 _ => larger > 0 && larger > Share * Largest[c],
             };
             any |= _near[c];
