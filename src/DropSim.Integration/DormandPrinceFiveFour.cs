@@ -21,6 +21,7 @@ internal static class DormandPrinceFiveFour
         ErrorOrder: 4,
         InterpolantOrder: 4,
         StabilityBound: 3.306,
+        GuardStages: [1, 2, 3, 4],
         A:
         [
             [],

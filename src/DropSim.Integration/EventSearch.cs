@@ -28,7 +28,6 @@ internal sealed class EventSearch
     private readonly Stepper _stepper;
     private readonly SolverStep _step;
     private readonly double[] _state;
-    private readonly double[] _rates;
     private readonly double[] _times;
     private readonly double[][] _samples;
     private readonly double[][] _work;
@@ -42,7 +41,6 @@ internal sealed class EventSearch
         _stepper = stepper;
         _step = step;
         _state = new double[evaluator.StateCount];
-        _rates = new double[evaluator.StateCount];
         _times = new double[_fractions.Length];
         _samples = Rows(_fractions.Length, evaluator.GuardCount);
         _work = Rows(3, evaluator.GuardCount);
@@ -68,7 +66,7 @@ internal sealed class EventSearch
         Guard = -1;
         NotFinite = false;
         _times[0] = _stepper.Time;
-        _stepper.GuardsAt(0).CopyTo(_samples[0]);
+        _stepper.StartGuards.CopyTo(_samples[0]);
         if (OnlyPlainFalls())
         {
             _stepper.EndGuards.CopyTo(_below);
@@ -141,7 +139,7 @@ internal sealed class EventSearch
     private void Look(double time, double[] guards)
     {
         _step.Inside(time, _state);
-        _evaluator.Evaluate(time, _state, _rates, guards);
+        _evaluator.Evaluate(time, _state, [], guards);
         NotFinite |= GuardWatch.FirstNotFinite(guards) >= 0;
     }
 

@@ -38,7 +38,6 @@ internal sealed class GuardWatch
     private const double StageDoubt = 0.5;
 
     private readonly IHybridSystem _system;
-    private readonly int[] _stageOrder;
     private readonly double[] _nodes;
     private readonly double _tolerance;
     private readonly bool _seesDips;
@@ -56,7 +55,6 @@ internal sealed class GuardWatch
     {
         _seesDips = seesDips;
         _system = system;
-        _stageOrder = method.StageOrder;
         _nodes = method.Nodes;
         _tolerance = relativeTolerance;
         int count = system.GuardCount;
@@ -67,8 +65,8 @@ internal sealed class GuardWatch
         _threshold = new double[count];
         _least = new double[count];
         _most = new double[count];
-        _x = new double[_stageOrder.Length + 2];
-        _g = new double[_stageOrder.Length + 2];
+        _x = new double[method.GuardStages.Length + 2];
+        _g = new double[method.GuardStages.Length + 2];
     }
 
     internal int Count => _above.Length;
@@ -165,24 +163,19 @@ internal sealed class GuardWatch
     /// <summary>Reads the guards of a step that passed the error test and sets the thresholds for the search.</summary>
     internal GuardSight Read(Stepper step)
     {
-        ReadOnlySpan<double> start = step.GuardsAt(0);
         ReadOnlySpan<double> end = step.EndGuards;
+        if (!FindRanges(step.GuardRows))
+        {
+            return GuardSight.Clear;
+        }
+
         GuardSight sight = GuardSight.Clear;
-        bool ranged = false;
         for (int j = 0; j < end.Length; j++)
         {
             double threshold = _above[j] ? 0 : -ZeroWidth(j);
             if (end[j] >= threshold)
             {
-                bool unused = double.IsPositiveInfinity(start[j]) && double.IsPositiveInfinity(end[j]);
-                bool watched = !unused && (_mayDip[j] || !_above[j]);
-                if (watched && !ranged)
-                {
-                    FindRanges(step.GuardRows);
-                    ranged = true;
-                }
-
-                threshold = watched ? DipThreshold(j, step) : double.NegativeInfinity;
+                threshold = _mayDip[j] || !_above[j] ? DipThreshold(j, step) : double.NegativeInfinity;
             }
 
             _threshold[j] = threshold;
@@ -222,12 +215,14 @@ internal sealed class GuardWatch
     }
 
     // Smallest and largest finite value of every guard over the step; the smallest is not a number where any value is none or minus infinity.
-    private void FindRanges(ReadOnlySpan<double> rows)
+    // False where every guard stays farther above zero than it moves: nothing can have fallen, whatever lies between.
+    private bool FindRanges(ReadOnlySpan<double> rows)
     {
         int guards = Count;
         int width = Vector<double>.Count;
         var nothing = new Vector<double>(double.NegativeInfinity);
         var everything = new Vector<double>(double.PositiveInfinity);
+        Vector<long> clear = Vector<long>.AllBitsSet;
         int j = 0;
         for (; j + width <= guards; j += width)
         {
@@ -242,10 +237,13 @@ internal sealed class GuardWatch
                 most = Vector.ConditionalSelect(Vector.GreaterThan(g, most) & Vector.LessThan(g, everything), g, most);
             }
 
+            // An unused slot has no largest finite value: infinity stays farther from zero than it moves.
+            clear &= good & Vector.GreaterThan(least, Vector<double>.Zero) & (Vector.GreaterThan(least, most - least) | Vector.Equals(most, nothing));
             Vector.ConditionalSelect(good, least, new Vector<double>(double.NaN)).CopyTo(_least, j);
             most.CopyTo(_most, j);
         }
 
+        bool doubtful = !Vector.EqualsAll(clear, Vector<long>.AllBitsSet);
         for (; j < guards; j++)
         {
             double least = double.PositiveInfinity;
@@ -259,18 +257,22 @@ internal sealed class GuardWatch
 
             _least[j] = least;
             _most[j] = most;
+            doubtful |= !(least > 0 && (least > most - least || double.IsNegativeInfinity(most)));
         }
+
+        return doubtful;
     }
 
     private int CollectStageValues(int guard, Stepper step)
     {
         int count = 0;
         _x[count] = 0;
-        _g[count++] = step.GuardsAt(0)[guard];
-        foreach (int stage in _stageOrder)
+        _g[count++] = step.StartGuards[guard];
+        foreach (int stage in step.GuardStages)
         {
             _x[count] = _nodes[stage];
-            _g[count++] = step.GuardsAt(stage)[guard];
+            _g[count] = step.GuardRows[(count * Count) + guard];
+            count++;
         }
 
         _x[count] = 1;

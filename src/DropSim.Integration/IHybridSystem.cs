@@ -10,17 +10,23 @@ public interface IHybridSystem
     /// <summary>Number of states, the length of every state and rate vector.</summary>
     int StateCount { get; }
 
+    /// <summary>
+    /// States before this one are integrals that no rate and no guard hangs on (and which the error test leaves out): within a step they
+    /// are worked out at its end alone, so what <see cref="Evaluate"/> is shown of them inside a step means nothing.
+    /// </summary>
+    int FirstActive => 0;
+
     /// <summary>Number of guard slots, the same in every phase; a slot that the phase does not use reads +infinity.</summary>
     int GuardCount { get; }
 
     /// <summary>
-    /// Rates and guards in one evaluation. Writes nothing but the two spans and allocates nothing.
-    /// A guard is positive while the present phase is valid; falling through zero is an event.
+    /// Rates and guards in one evaluation; either span may be empty, where nobody asks for them. Writes nothing but the two spans and
+    /// allocates nothing. A guard is positive while the present phase is valid; falling through zero is an event.
     /// </summary>
     /// <param name="time">Time, s.</param>
     /// <param name="state">The state, <see cref="StateCount"/> values.</param>
-    /// <param name="rates">Receives dy/dt, <see cref="StateCount"/> values.</param>
-    /// <param name="guards">Receives the guards, <see cref="GuardCount"/> values.</param>
+    /// <param name="rates">Receives dy/dt, <see cref="StateCount"/> values, or is empty.</param>
+    /// <param name="guards">Receives the guards, <see cref="GuardCount"/> values, or is empty.</param>
     void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards);
 
     /// <summary>

@@ -53,7 +53,7 @@ public sealed class Integrator
         _system = system;
         _options = options;
         _evaluator = new Evaluator(system);
-        _stepper = new Stepper(_evaluator, options.Method, options.RelativeTolerance);
+        _stepper = new Stepper(_evaluator, options.Method, options.RelativeTolerance, options.SeesDips);
         _control = new StepControl(options.LargestStep, options.Method.Table.ErrorOrder);
         _step = new SolverStep(_stepper, _evaluator.StateCount);
         _watch = new GuardWatch(system, options.Method, options.RelativeTolerance, options.SeesDips);
@@ -215,7 +215,7 @@ public sealed class Integrator
         _observer?.OnStep(_step);
         _control.Accepted(_stepper.Width, error);
         _stepper.Advance();
-        _watch.Stand(_stepper.GuardsAt(0));
+        _watch.Stand(_stepper.StartGuards);
     }
 
     // A step that ends at an event, or none where a guard that stood at zero falls from the start.
@@ -286,7 +286,7 @@ public sealed class Integrator
         {
             _stepper.Restart(time);
             _component = _stepper.NotFiniteAtStart();
-            _badGuard = _component < 0 ? GuardWatch.FirstNotFinite(_stepper.GuardsAt(0)) : -1;
+            _badGuard = _component < 0 ? GuardWatch.FirstNotFinite(_stepper.StartGuards) : -1;
             if (_component >= 0 || _badGuard >= 0)
             {
                 _stop = StopKind.NotFinite;
@@ -297,7 +297,7 @@ public sealed class Integrator
             int guard = FirstReallyBelow(time);
             if (guard < 0)
             {
-                _watch.Stand(_stepper.GuardsAt(0));
+                _watch.Stand(_stepper.StartGuards);
                 return;
             }
 
@@ -311,7 +311,7 @@ public sealed class Integrator
     // A guard below zero that is back at zero almost at once was only rounded below it.
     private int FirstReallyBelow(double time)
     {
-        ReadOnlySpan<double> guards = _stepper.GuardsAt(0);
+        ReadOnlySpan<double> guards = _stepper.StartGuards;
         int guard = _watch.FirstBelow(guards, 0);
         if (guard < 0)
         {

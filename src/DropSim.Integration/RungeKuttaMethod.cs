@@ -38,7 +38,7 @@ public sealed class RungeKuttaMethod
         }
 
         ErrorNeedsEnd = table.E[^1] != 0;
-        StageOrder = DistinctInteriorNodes(table.C);
+        GuardStages = [.. table.GuardStages];
     }
 
     /// <summary>Verner's "most efficient" 7(6) pair, with an interpolant of order 7 (five extra stages).</summary>
@@ -86,14 +86,11 @@ public sealed class RungeKuttaMethod
     /// <summary>Whether the error estimate uses the rate at the step's end.</summary>
     internal bool ErrorNeedsEnd { get; }
 
-    /// <summary>The stages with 0 &lt; c &lt; 1, in order of c: where guards are seen inside a step for nothing.</summary>
-    internal int[] StageOrder { get; }
+    /// <summary>The stages at which guards are looked at, in order of time: early enough to be accurate, spread over the step.</summary>
+    internal int[] GuardStages { get; }
 
     /// <inheritdoc/>
     public override string ToString() => Name;
-
-    private static int[] DistinctInteriorNodes(double[] nodes) =>
-        [.. Enumerable.Range(0, nodes.Length).Where(i => nodes[i] > 0 && nodes[i] < 1).OrderBy(i => nodes[i])];
 }
 
 /// <summary>A method's numbers as published; rows may leave out trailing zeros.</summary>
@@ -101,6 +98,7 @@ public sealed class RungeKuttaMethod
 /// <param name="ErrorOrder">Order of the embedded second solution; the error estimate falls as h^(ErrorOrder + 1).</param>
 /// <param name="InterpolantOrder">Order of the continuous solution.</param>
 /// <param name="StabilityBound">Largest h |lambda| on the negative real axis at which errors do not grow.</param>
+/// <param name="GuardStages">Stages at which guards are looked at inside a step, in order of C.</param>
 /// <param name="A">Stage weights, s rows.</param>
 /// <param name="C">Stage times as fractions of the step, s values.</param>
 /// <param name="B">Weights of the step, s values.</param>
@@ -113,6 +111,7 @@ internal sealed record MethodTable(
     int ErrorOrder,
     int InterpolantOrder,
     double StabilityBound,
+    int[] GuardStages,
     double[][] A,
     double[] C,
     double[] B,

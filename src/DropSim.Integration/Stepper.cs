@@ -1,7 +1,9 @@
+using System.Numerics;
+
 namespace DropSim.Integration;
 
 /// <summary>
-/// Tries one step of a Runge-Kutta method and says how large its error is; keeps the stages and the guards seen at them.
+/// Tries one step of a Runge-Kutta method and says how large its error is; keeps the stages and the guards seen at some of them.
 /// Owns every vector of a run.
 /// </summary>
 internal sealed class Stepper
@@ -9,43 +11,55 @@ internal sealed class Stepper
     private readonly Evaluator _evaluator;
     private readonly RungeKuttaMethod _method;
     private readonly int _states;
+    private readonly int _firstActive;
     private readonly int _guards;
     private readonly int _stride;
     private readonly double[] _rates;
     private readonly double[] _guardRows;
-    private readonly double[] _extraGuards;
+    private readonly int[] _guardRowOfStage;
+    private readonly int _endGuardRow;
+    private readonly double[] _soonGuards;
     private readonly double[] _start;
     private readonly double[] _end;
     private readonly double[] _stage;
     private readonly double[] _difference;
     private readonly double[] _scales;
     private readonly double[] _ownSize;
-    private readonly double[] _bounds;
+    private readonly double[] _perBound;
     private readonly double _tolerance;
 
-    internal Stepper(Evaluator evaluator, RungeKuttaMethod method, double relativeTolerance)
+    internal Stepper(Evaluator evaluator, RungeKuttaMethod method, double relativeTolerance, bool seesDips = true)
     {
         _evaluator = evaluator;
         _method = method;
         _tolerance = relativeTolerance;
         _states = evaluator.StateCount;
+        _firstActive = evaluator.System.FirstActive;
         _guards = evaluator.GuardCount;
         _stride = WeightedSum.Padded(_states);
         _rates = new double[_stride * (method.StageCount + 1 + method.ExtraStageCount)];
-        _guardRows = new double[_guards * (method.StageCount + 1)];
-        _extraGuards = new double[_guards];
+        GuardStages = seesDips ? method.GuardStages : [];
+        _guardRowOfStage = new int[method.StageCount];
+        for (int i = 0; i < GuardStages.Length; i++)
+        {
+            _guardRowOfStage[GuardStages[i]] = i + 1;
+        }
+
+        _endGuardRow = GuardStages.Length + 1;
+        _guardRows = new double[_guards * (_endGuardRow + 1)];
+        _soonGuards = new double[_guards];
         _start = new double[_stride];
         _end = new double[_stride];
         _stage = new double[_stride];
         _difference = new double[_stride];
-        _scales = new double[_states];
-        _ownSize = new double[_states];
+        _scales = new double[_stride];
+        _ownSize = new double[_stride];
         for (int i = 0; i < _states; i++)
         {
             _ownSize[i] = evaluator.System.IsFromAnywhere(i) ? 0 : 1;
         }
 
-        _bounds = new double[_states];
+        _perBound = new double[_stride];
     }
 
     internal RungeKuttaMethod Method => _method;
@@ -63,7 +77,7 @@ internal sealed class Stepper
 
     internal ReadOnlySpan<double> EndState => _end.AsSpan(0, _states);
 
-    internal Span<double> Scales => _scales;
+    internal Span<double> Scales => _scales.AsSpan(0, _states);
 
     internal ReadOnlySpan<double> StartRates => _rates.AsSpan(0, _states);
 
@@ -75,20 +89,23 @@ internal sealed class Stepper
 
     private int EndRow => _method.StageCount;
 
-    /// <summary>Guards at a stage; 0 is the step's start, <see cref="RungeKuttaMethod.StageCount"/> its end.</summary>
-    internal ReadOnlySpan<double> GuardsAt(int stage) => _guardRows.AsSpan(stage * _guards, _guards);
+    /// <summary>The stages at which guards are looked at: the method's, or none where dips within steps are not looked for.</summary>
+    internal int[] GuardStages { get; }
 
-    /// <summary>Guards at all stages and the end, one row after another.</summary>
+    /// <summary>Guards at the step's start, at <see cref="GuardStages"/> and at its end, in order of time, one row after another.</summary>
     internal ReadOnlySpan<double> GuardRows => _guardRows;
 
+    /// <summary>Guards at the step's start.</summary>
+    internal ReadOnlySpan<double> StartGuards => _guardRows.AsSpan(0, _guards);
+
     /// <summary>Guards at the step's end.</summary>
-    internal ReadOnlySpan<double> EndGuards => GuardsAt(EndRow);
+    internal ReadOnlySpan<double> EndGuards => _guardRows.AsSpan(_endGuardRow * _guards, _guards);
 
     /// <summary>Evaluates the start state afresh, as at the beginning of a run and after an event.</summary>
     internal void Restart(double time)
     {
         Time = time;
-        _evaluator.System.ErrorScales(_scales);
+        _evaluator.System.ErrorScales(Scales);
         _evaluator.Evaluate(time, StartState, _rates.AsSpan(0, _states), _guardRows.AsSpan(0, _guards));
     }
 
@@ -121,13 +138,8 @@ internal sealed class Stepper
     /// <summary>The first guard slot that is not a number or minus infinity at a stage or the end of the step tried; -1 where none.</summary>
     internal int NotFiniteGuard()
     {
-        int guard = -1;
-        for (int row = 0; row <= EndRow && guard < 0; row++)
-        {
-            guard = GuardWatch.FirstNotFinite(GuardsAt(row));
-        }
-
-        return guard;
+        int at = GuardWatch.FirstNotFinite(_guardRows);
+        return at < 0 ? -1 : at % _guards;
     }
 
     /// <summary>Tries a step.</summary>
@@ -142,9 +154,11 @@ internal sealed class Stepper
         double[] nodes = _method.Nodes;
         for (int i = 1; i < stages.Length; i++)
         {
-            stages[i].From(_start, _rates, h, _stage);
+            stages[i].From(_start, _rates, h, _stage, _firstActive);
             double time = nodes[i] == 1 ? endTime : Time + (nodes[i] * h);
-            _evaluator.Evaluate(time, _stage.AsSpan(0, _states), _rates.AsSpan(i * _stride, _states), _guardRows.AsSpan(i * _guards, _guards));
+            int row = _guardRowOfStage[i];
+            Span<double> guards = row == 0 ? [] : _guardRows.AsSpan(row * _guards, _guards);
+            _evaluator.Evaluate(time, _stage.AsSpan(0, _states), _rates.AsSpan(i * _stride, _states), guards);
         }
 
         _method.Step.From(_start, _rates, h, _end);
@@ -200,13 +214,10 @@ internal sealed class Stepper
         double distance = 0;
         for (int i = 0; i < _states; i++)
         {
-            if (_scales[i] > 0)
-            {
-                double rate = (_rates[end + i] - _rates[last + i]) / _bounds[i];
-                double state = (_end[i] - _stage[i]) / _bounds[i];
-                change += rate * rate;
-                distance += state * state;
-            }
+            double rate = (_rates[end + i] - _rates[last + i]) * _perBound[i];
+            double state = (_end[i] - _stage[i]) * _perBound[i];
+            change += rate * rate;
+            distance += state * state;
         }
 
         double bound = NearBound * _method.Table.StabilityBound;
@@ -230,7 +241,7 @@ internal sealed class Stepper
 
         double trial = sizeOfState < 1e-5 || sizeOfRates < 1e-5 ? 1e-6 : 0.01 * sizeOfState / sizeOfRates;
         trial = Math.Min(trial, largest);
-        Euler(trial);
+        Euler(trial, []);
         double sizeOfChange = 0;
         for (int i = 0; i < _states; i++)
         {
@@ -250,8 +261,8 @@ internal sealed class Stepper
     /// <summary>Guards a moment after the start, by a step of Euler's method.</summary>
     internal ReadOnlySpan<double> GuardsSoonAfterStart(double moment)
     {
-        Euler(moment);
-        return _extraGuards;
+        Euler(moment, _soonGuards);
+        return _soonGuards;
     }
 
     /// <summary>Evaluates the extra stages and writes the polynomial's coefficients, (Degree + 1) padded rows.</summary>
@@ -260,10 +271,10 @@ internal sealed class Stepper
         WeightedSum[] extra = _method.Extra;
         for (int i = 0; i < extra.Length; i++)
         {
-            extra[i].From(_start, _rates, Width, _stage);
+            extra[i].From(_start, _rates, Width, _stage, _firstActive);
             int row = EndRow + 1 + i;
             _evaluator.Evaluate(
-                Time + (_method.ExtraNodes[i] * Width), _stage.AsSpan(0, _states), _rates.AsSpan(row * _stride, _states), _extraGuards);
+                Time + (_method.ExtraNodes[i] * Width), _stage.AsSpan(0, _states), _rates.AsSpan(row * _stride, _states), []);
         }
 
         _start.CopyTo(coefficients);
@@ -287,45 +298,47 @@ internal sealed class Stepper
     }
 
     private void EvaluateEnd() =>
-        _evaluator.Evaluate(EndTime, EndState, _rates.AsSpan(EndRow * _stride, _states), _guardRows.AsSpan(EndRow * _guards, _guards));
+        _evaluator.Evaluate(EndTime, EndState, _rates.AsSpan(EndRow * _stride, _states), _guardRows.AsSpan(_endGuardRow * _guards, _guards));
 
-    private void Euler(double h)
+    private void Euler(double h, Span<double> guards)
     {
         for (int i = 0; i < _states; i++)
         {
             _stage[i] = _start[i] + (h * _rates[i]);
         }
 
-        _evaluator.Evaluate(Time + h, _stage.AsSpan(0, _states), _difference.AsSpan(0, _states), _extraGuards);
+        _evaluator.Evaluate(Time + h, _stage.AsSpan(0, _states), _difference.AsSpan(0, _states), guards);
     }
 
     // The largest error over the states, so that the answer does not depend on how many idle states ride along and no
-    // state can hide behind the others. A plain loop: the same order, the same bits on every machine.
+    // state can hide behind the others. The largest of some numbers is the same in any order, so vectors give the same bits.
     private double ErrorNorm()
     {
-        ReadOnlySpan<double> error = _difference.AsSpan(0, _states);
-        ReadOnlySpan<double> start = _start.AsSpan(0, _states);
-        ReadOnlySpan<double> end = _end.AsSpan(0, _states);
-        ReadOnlySpan<double> scales = _scales.AsSpan(0, _states);
-        ReadOnlySpan<double> ownSize = _ownSize.AsSpan(0, _states);
-        Span<double> bounds = _bounds.AsSpan(0, _states);
-        double worst = 0;
-        double notFinite = 0;
-        for (int i = 0; i < error.Length; i++)
+        int width = Vector<double>.Count;
+        var tolerance = new Vector<double>(_tolerance);
+        var one = Vector<double>.One;
+        var zero = Vector<double>.Zero;
+        Vector<double> worst = zero;
+        Vector<double> notFinite = zero;
+        for (int i = 0; i < _stride; i += width)
         {
-            notFinite += 0 * end[i];
-            if (scales[i] > 0)
-            {
-                double before = Math.Abs(start[i]);
-                double after = Math.Abs(end[i]);
-                double bound = _tolerance * (scales[i] + (ownSize[i] * (after > before ? after : before)));
-                double ratio = Math.Abs(error[i]) / bound;
-                bounds[i] = bound;
-                notFinite += 0 * ratio;
-                worst = ratio > worst ? ratio : worst;
-            }
+            var end = new Vector<double>(_end, i);
+            var size = Vector.Max(Vector.Abs(new Vector<double>(_start, i)), Vector.Abs(end));
+            var scale = new Vector<double>(_scales, i);
+            Vector<double> perBound = one / (tolerance * (scale + (new Vector<double>(_ownSize, i) * size)));
+            perBound = Vector.ConditionalSelect(Vector.GreaterThan(scale, zero), perBound, zero);
+            perBound.CopyTo(_perBound, i);
+            Vector<double> ratio = Vector.Abs(new Vector<double>(_difference, i)) * perBound;
+            notFinite += (zero * end) + (zero * ratio);
+            worst = Vector.ConditionalSelect(Vector.GreaterThan(ratio, worst), ratio, worst);
         }
 
-        return worst + notFinite;
+        double largest = 0;
+        for (int k = 0; k < width; k++)
+        {
+            largest = worst[k] > largest ? worst[k] : largest;
+        }
+
+        return largest + Vector.Sum(notFinite);
     }
 }

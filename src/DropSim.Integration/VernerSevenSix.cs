@@ -12,6 +12,7 @@ internal static class VernerSevenSix
         ErrorOrder: 6,
         InterpolantOrder: 7,
         StabilityBound: 4.64,
+        GuardStages: [3, 4, 6],
         A:
         [
             [],

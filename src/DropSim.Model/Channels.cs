@@ -105,10 +105,11 @@ internal sealed partial class DropSystem
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>
     internal double HandTension(ref Instant at) => _phase.Locked ? at.Flow.T2 / at.DeviceRatio : Math.Min(at.HandForce, Math.Max(at.Flow.T2 / at.DeviceRatio, 0));
 
-    /// <summary>At most how fast any point of the piece moves, m/s.</summary>
-    public double FastestPoint(ReadOnlySpan<double> y)
+    /// <summary>At most how fast any point of the piece nears the ground, or an obstacle where there is one, or goes away from it, m/s.</summary>
+    public double FastestNearing(ReadOnlySpan<double> y)
     {
-        var (vx, vz) = (y[StateLayout.PieceVx], y[StateLayout.PieceVz]);
+        var vx = _obstacles.Length > 0 ? y[StateLayout.PieceVx] : 0;
+        var vz = y[StateLayout.PieceVz];
         return Math.Sqrt((vx * vx) + (vz * vz)) + (Math.Abs(y[StateLayout.LeanRate]) * _body.Reach);
     }
 

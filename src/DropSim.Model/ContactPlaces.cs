@@ -87,10 +87,12 @@ internal sealed class ContactPlaces
 
     /// <summary>
     /// Guards of all places, and the force of those that press: its generalised forces on the piece (x, z, lean) go to
-    /// <see cref="Instant.PushX"/> and its neighbours, those on the spar's modes to their accelerations.
+    /// <see cref="Instant.PushX"/> and its neighbours, those on the spar's modes to their accelerations. With <paramref name="justForces"/>
+    /// places that do not press are passed over.
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public void Evaluate(ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ReadOnlySpan<ContactState> states, ref Instant at)
+    public void Evaluate(
+        ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ReadOnlySpan<ContactState> states, bool justForces, ref Instant at)
     {
         double reach = 0;
         for (var i = 0; i < q.Length; i++)
@@ -103,12 +105,17 @@ internal sealed class ContactPlaces
         var corners = _corners;
         for (var place = 0; place < corners.Length; place++)
         {
+            var state = states[place];
+            if (justForces && state != ContactState.Pressing)
+            {
+                continue;
+            }
+
             var p = corners[place];
             var armX = (p.Xi * cos) - (p.Eta * sin);
             var armZ = -(p.Xi * sin) - (p.Eta * cos);
             var x = pieceX - armZ;
             var z = pieceZ + armX;
-            var state = states[place];
             if (state == ContactState.Pressing || !IsFar(state, x, z, reach, out var guard))
             {
                 Corner(y, q, qRate, state, place, x, z, armX, armZ, ref at);
@@ -121,6 +128,11 @@ internal sealed class ContactPlaces
         }
 
         var top = corners.Length;
+        if (justForces && states[top] != ContactState.Pressing)
+        {
+            return;
+        }
+
         if (states[top] == ContactState.Disarmed)
         {
             // Beyond the ends of the flank by more than bending can make good: it stays so.

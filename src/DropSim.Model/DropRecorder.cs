@@ -33,14 +33,13 @@ internal sealed class DropRecorder : IRunObserver
     /// <param name="system">The drop.</param>
     /// <param name="weight">The piece's weight, N.</param>
     /// <param name="trajectory">Receives the curves; null for none.</param>
-    /// <param name="sketch">Whether extremes are wanted only as far as the ends of steps show them.</param>
-    /// <param name="fastModes">Whether acceleration, moments and stress are wanted.</param>
-    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, bool sketch = false, bool fastModes = true)
+    /// <param name="watched">Whose extremes are wanted.</param>
+    public DropRecorder(DropSystem system, double weight, Trajectory? trajectory, WatchedChannels watched)
     {
         _system = system;
         _weight = weight;
         _trajectory = trajectory;
-        Extremes = new ExtremeTracker(system, sketch, fastModes);
+        Extremes = new ExtremeTracker(system, watched);
         _rates = new double[system.StateCount];
         _guards = new double[system.GuardCount];
         _open = new OpenStrike?[system.Contacts.Count];

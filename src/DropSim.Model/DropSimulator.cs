@@ -32,10 +32,10 @@ public sealed record RunOptions
     internal PreparedSpar? Spar { get; init; }
 
     /// <summary>
-    /// False where nothing is wanted that follows the spar's fastest modes: acceleration, moments, stress and the weakest link are not told,
-    /// and nothing is spent on them; true normally. A sketch never tells them.
+    /// Ids of the only measures that are wanted (<see cref="MeasureIds"/>), for many runs; null for all. The others are not told, nothing is
+    /// spent on them, and warnings and forces of strikes are what the ends of steps show. A sketch tells what it can, whatever is wanted.
     /// </summary>
-    public bool TellsFastModes { get; init; } = true;
+    public IReadOnlyCollection<string>? Only { get; init; }
 
     /// <summary>Factor on the tolerance of the input, for checks; 1 normally.</summary>
     public double ToleranceFactor { get; init; } = 1;
@@ -101,8 +101,8 @@ public static class DropSimulator
         var trajectory = options.Detail == RunDetail.MeasuresOnly ? null : new Trajectory();
         var weight = input.Piece.Mass * input.Computation.Gravity;
         var sketch = options.Detail == RunDetail.Sketch;
-        var fastModes = options.TellsFastModes && !sketch;
-        var recorder = new DropRecorder(system, weight, trajectory, sketch, fastModes);
+        var watched = sketch ? WatchedChannels.StepEnds : options.Only is { } only ? WatchedChannels.For(only) : WatchedChannels.All;
+        var recorder = new DropRecorder(system, weight, trajectory, watched);
         var integrator = new Integrator(system, new IntegrationOptions
         {
             RelativeTolerance = tolerance,
@@ -114,7 +114,7 @@ public static class DropSimulator
         var outcome = integrator.Run(0, input.Computation.EndTime, state, recorder, cancellation);
         cancellation.ThrowIfCancellationRequested();
         recorder.Finish(state);
-        var run = new RunSummary(input, spar, system, recorder, outcome, state, trajectory).Compose(options.Detail == RunDetail.Full, fastModes);
+        var run = new RunSummary(input, spar, system, recorder, outcome, state, trajectory).Compose(options.Detail == RunDetail.Full, watched);
         return (run, run.End.Kind == EndKind.Failed ? 0 : run.Ledger.LargestImbalance);
     }
 }

@@ -14,9 +14,11 @@ internal sealed partial class DropSystem
 
     /// <summary>
     /// Where everything is and pulls at one instant; rates too where a span is given (empty: forces and accelerations only).
-    /// Writes whatever of <paramref name="at"/> it or a caller reads: it need not be cleared.
+    /// Writes whatever of <paramref name="at"/> it or a caller reads: it need not be cleared. With <paramref name="justRates"/> it leaves
+    /// out what the present phase's rates do not hang on (limits of what sticks, distances of what does not touch), and nothing else of
+    /// <paramref name="at"/> may be read: half of the stages of every step ask for no more.
     /// </summary>
-    public void Solve(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
+    public void Solve(double time, ReadOnlySpan<double> y, ref Instant at, Span<double> rates, bool justRates = false)
     {
         at.HingeX = 0;
         at.HingeZ = 0;
@@ -31,8 +33,8 @@ internal sealed partial class DropSystem
         at.PushZ = 0;
         at.PushLean = 0;
         Place(y, ref at);
-        Rope(time, y, ref at);
-        Move(y, ref at, rates);
+        Rope(time, y, ref at, justRates);
+        Move(y, ref at, rates, justRates);
     }
 
     private void Place(ReadOnlySpan<double> y, ref Instant at)
@@ -116,7 +118,7 @@ internal sealed partial class DropSystem
         at.LegAngleRate = (((u1X * vz) - (u1Z * vx)) * perD1) + (((u2X * ringVz) - (u2Z * ringVx)) * perD2);
     }
 
-    private void Move(ReadOnlySpan<double> y, ref Instant at, Span<double> rates)
+    private void Move(ReadOnlySpan<double> y, ref Instant at, Span<double> rates, bool justRates)
     {
         var t1 = at.Flow.T1;
         var t2 = at.Flow.T2;
@@ -163,9 +165,9 @@ internal sealed partial class DropSystem
                 at.ContactGuard[place] = double.PositiveInfinity;
             }
         }
-        else
+        else if (!justRates || _phase.Presses)
         {
-            _contacts.Evaluate(y, q, qRate, _phase.Contacts, ref at);
+            _contacts.Evaluate(y, q, qRate, _phase.Contacts, justRates, ref at);
         }
 
         at.Ax = (qx + at.PushX) * _perMass;
@@ -282,11 +284,8 @@ internal sealed partial class DropSystem
         var e2 = taut2 ? at.E2 : at.Free2;
         var m1 = _relaxing * (e1 - relaxed1);
         var m2 = _relaxing * (e2 - relaxed2);
-        var u1 = _curve.Energy(e1) + (m1 * (e1 - relaxed1) / 2);
-        var u2 = _curve.Energy(e2) + (m2 * (e2 - relaxed2) / 2);
-        var g1 = (t1 * (1 + e1)) - u1;
-        var g2 = (t2 * (1 + e2)) - u2;
-
+        var own1 = (e1 - relaxed1) * _relaxationRate;
+        var own2 = (e2 - relaxed2) * _relaxationRate;
         var l1Rate = slip + hitch;
         var l2Rate = device - slip;
         rates[StateLayout.LoadLength] = l1Rate;
@@ -294,20 +293,35 @@ internal sealed partial class DropSystem
         rates[StateLayout.RopeRun] = at.WrapsGive ? 0 : device;
         rates[StateLayout.WrapsTaken] = at.WrapsGive ? device : 0;
         rates[StateLayout.HitchTaken] = hitch;
+        if (slip == 0 && hitch == 0 && device == 0)
+        {
+            // Rope that lies still carries nothing along.
+            rates[StateLayout.LoadRelaxed] = own1;
+            rates[StateLayout.GroundRelaxed] = own2;
+            rates[StateLayout.LostRiggingPoint] = 0;
+            rates[StateLayout.LostTransport] = 0;
+            rates[StateLayout.LostHitch] = 0;
+            rates[StateLayout.LostDevice] = 0;
+        }
+        else
+        {
+            var u1 = _curve.Energy(e1) + (m1 * (e1 - relaxed1) / 2);
+            var u2 = _curve.Energy(e2) + (m2 * (e2 - relaxed2) / 2);
+            var g1 = (t1 * (1 + e1)) - u1;
+            var g2 = (t2 * (1 + e2)) - u2;
 
-        // Rope that crosses the rigging point carries its memory along; rope from the device and the knot has none.
-        var crossing1 = slip > 0 ? slip * (relaxed2 - relaxed1) : 0;
-        var crossing2 = slip < 0 ? -slip * (relaxed1 - relaxed2) : 0;
-        var own1 = (e1 - relaxed1) * _relaxationRate;
-        var own2 = (e2 - relaxed2) * _relaxationRate;
-        rates[StateLayout.LoadRelaxed] = own1 + ((crossing1 - (hitch * relaxed1)) * at.PerL1);
-        rates[StateLayout.GroundRelaxed] = own2 + ((crossing2 - (device * relaxed2)) * at.PerL2);
+            // Rope that crosses the rigging point carries its memory along; rope from the device and the knot has none.
+            var crossing1 = slip > 0 ? slip * (relaxed2 - relaxed1) : 0;
+            var crossing2 = slip < 0 ? -slip * (relaxed1 - relaxed2) : 0;
+            rates[StateLayout.LoadRelaxed] = own1 + ((crossing1 - (hitch * relaxed1)) * at.PerL1);
+            rates[StateLayout.GroundRelaxed] = own2 + ((crossing2 - (device * relaxed2)) * at.PerL2);
 
-        var friction = slip * (t1 - t2) * (1 + (slip > 0 ? e2 : e1));
-        rates[StateLayout.LostRiggingPoint] = friction;
-        rates[StateLayout.LostTransport] = (slip * (g1 - g2)) - friction + (m1 * crossing1) + (m2 * crossing2);
-        rates[StateLayout.LostHitch] = (hitch * g1) - (m1 * hitch * relaxed1);
-        rates[StateLayout.LostDevice] = (device * g2) - (m2 * device * relaxed2);
+            var friction = slip * (t1 - t2) * (1 + (slip > 0 ? e2 : e1));
+            rates[StateLayout.LostRiggingPoint] = friction;
+            rates[StateLayout.LostTransport] = (slip * (g1 - g2)) - friction + (m1 * crossing1) + (m2 * crossing2);
+            rates[StateLayout.LostHitch] = (hitch * g1) - (m1 * hitch * relaxed1);
+            rates[StateLayout.LostDevice] = (device * g2) - (m2 * device * relaxed2);
+        }
 
         // What damping takes: (T - S - m) L edot where the leg is taut, m L adot of its own in either case.
         var loss = (m1 * own1 * l1) + (m2 * own2 * l2);

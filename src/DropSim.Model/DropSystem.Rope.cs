@@ -6,11 +6,16 @@ namespace DropSim.Model;
 /// <content>The rope: stretch of the legs, wrap angle and ratio at the rigging point, capacities, and what the friction network makes of them.</content>
 internal sealed partial class DropSystem
 {
-    private void Rope(double time, ReadOnlySpan<double> y, ref Instant at)
+    /// <summary>
+    /// With <paramref name="justRates"/> the limits of what sticks or holds are left out: its tensions do not hang on them.
+    /// </summary>
+    private void Rope(double time, ReadOnlySpan<double> y, ref Instant at, bool justRates = false)
     {
         var phase = _phase;
+        ref readonly var network = ref phase.NetworkNow;
+        var limits = !justRates || phase.Phaseless;
+        var pulls = network.LoadTaut && network.GroundTaut;
         var (d1, d2) = (at.D1, at.D2);
-        var (u1X, u1Z, u2X, u2Z) = (at.U1X, at.U1Z, at.U2X, at.U2Z);
         var perL1 = 1 / y[StateLayout.LoadLength];
         var perL2 = 1 / y[StateLayout.GroundLength];
         var e1 = (d1 * perL1) - 1;
@@ -19,6 +24,51 @@ internal sealed partial class DropSystem
         at.PerL2 = perL2;
         at.E1 = e1;
         at.E2 = e2;
+
+        ref var numbers = ref at.Numbers;
+        if (limits || (pulls && network.Ring != RingState.Stick))
+        {
+            BendOverRiggingPoint(ref at);
+        }
+
+        var lasting1 = _curve.Tension(e1);
+        var lasting2 = _curve.Tension(e2);
+        at.Lasting1 = lasting1;
+        at.Lasting2 = lasting2;
+        numbers.A1 = lasting1 + (_relaxing * (e1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate * perL1);
+        numbers.B1 = _viscous * d1 * perL1 * perL1;
+        numbers.A2 = lasting2 + (_relaxing * (e2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate * perL2);
+        numbers.B2 = _viscous * d2 * perL2 * perL2;
+        at.WrapsGive = phase.WrapsGive;
+        if (limits || network.DeviceGives)
+        {
+            DeviceLimit(time, y, ref at);
+        }
+
+        if (limits || network.HitchDraws)
+        {
+            numbers.HitchCapacity = phase.HitchSpent ? double.PositiveInfinity : _hitch.Force(y[StateLayout.HitchTaken]);
+            numbers.HitchSlope = _hitch.Slope;
+        }
+
+        at.Branch = network;
+        if (phase.Phaseless || !pulls)
+        {
+            FindFreeStrains(y, ref at);
+        }
+
+        if (phase.Phaseless)
+        {
+            at.Branch = ChooseBranch(ref at, null);
+        }
+
+        at.Flow = FrictionNetwork.Flow(at.Branch, at.Numbers);
+    }
+
+    /// <summary>Angle between the legs, and the ratio of tensions at which rope slips there.</summary>
+    private void BendOverRiggingPoint(ref Instant at)
+    {
+        var (u1X, u1Z, u2X, u2Z) = (at.U1X, at.U1Z, at.U2X, at.U2Z);
 
         // Angle from ground leg to load leg, counter-clockwise: pi where they lie in one line, 0 when both hang down, negative when
         // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
@@ -31,46 +81,33 @@ internal sealed partial class DropSystem
         }
 
         at.LegAngle = angle;
-        var wrap = phase.WrapSign * (Math.PI - angle);
+        var wrap = _phase.WrapSign * (Math.PI - angle);
         at.Wrap = wrap;
-        ref var numbers = ref at.Numbers;
-        (numbers.Rho, numbers.RhoRate) = Ratio(wrap, -phase.WrapSign * at.LegAngleRate, ref at);
+        (at.Numbers.Rho, at.Numbers.RhoRate) = Ratio(wrap, -_phase.WrapSign * at.LegAngleRate, ref at);
+    }
 
+    /// <summary>The tension at which the device gives rope: the smaller of what the hand holds and what its tightening wraps hold.</summary>
+    private void DeviceLimit(double time, ReadOnlySpan<double> y, ref Instant at)
+    {
+        var phase = _phase;
+        ref var numbers = ref at.Numbers;
         var handForce = _hand.Force(phase.HandNow, time, y[StateLayout.RopeRun]);
-        var lasting1 = _curve.Tension(e1);
-        var lasting2 = _curve.Tension(e2);
         at.HandForce = handForce;
-        at.Lasting1 = lasting1;
-        at.Lasting2 = lasting2;
-        numbers.A1 = lasting1 + (_relaxing * (e1 - y[StateLayout.LoadRelaxed])) + (_viscous * at.D1Rate * perL1);
-        numbers.B1 = _viscous * d1 * perL1 * perL1;
-        numbers.A2 = lasting2 + (_relaxing * (e2 - y[StateLayout.GroundRelaxed])) + (_viscous * at.D2Rate * perL2);
-        numbers.B2 = _viscous * d2 * perL2 * perL2;
         var handCapacity = phase.Locked ? double.PositiveInfinity : phase.DeviceRatio * handForce;
         var wrapsCapacity = phase.WrapsSpent ? double.PositiveInfinity : _wraps.Force(y[StateLayout.WrapsTaken]);
         at.DeviceRatio = phase.DeviceRatio;
         at.HandCapacity = handCapacity;
         at.WrapsCapacity = wrapsCapacity;
         var wrapsWeaker = wrapsCapacity < handCapacity;
-        at.WrapsGive = phase.Phaseless ? wrapsWeaker : phase.WrapsGive;
+        if (phase.Phaseless)
+        {
+            at.WrapsGive = wrapsWeaker;
+        }
+
         var wrapsLimit = phase.NetworkNow.DeviceGives && !phase.Phaseless ? phase.WrapsGive : wrapsWeaker;
-        numbers.HitchCapacity = phase.HitchSpent ? double.PositiveInfinity : _hitch.Force(y[StateLayout.HitchTaken]);
-        numbers.HitchSlope = _hitch.Slope;
         numbers.DeviceCapacity = wrapsLimit ? wrapsCapacity : handCapacity;
         numbers.DeviceSlope = wrapsLimit ? _wraps.Slope : phase.DeviceRatio * _hand.Slope(phase.HandNow);
         numbers.DeviceRate = wrapsLimit ? 0 : phase.DeviceRatio * _hand.Rate(phase.HandNow);
-        at.Branch = _phase.Network;
-        if (_phase.Phaseless || !at.Branch.LoadTaut || !at.Branch.GroundTaut)
-        {
-            FindFreeStrains(y, ref at);
-        }
-
-        if (_phase.Phaseless)
-        {
-            at.Branch = ChooseBranch(ref at, null);
-        }
-
-        at.Flow = FrictionNetwork.Flow(at.Branch, at.Numbers);
     }
 
     /// <summary>Stretches at which the legs would pull nothing; needed only where one is, or may become, slack.</summary>

@@ -118,6 +118,9 @@ internal sealed partial class DropSystem : IHybridSystem
     /// <inheritdoc/>
     public int StateCount => _layout.Count;
 
+    /// <inheritdoc/>
+    public int FirstActive => StateLayout.FirstActive;
+
     public StateLayout Layout => _layout;
 
     /// <summary>The phase that holds; a trajectory is read by putting back the phase that held there.</summary>
@@ -207,6 +210,13 @@ internal sealed partial class DropSystem : IHybridSystem
     /// <inheritdoc/>
     public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
     {
+        if (guards.IsEmpty)
+        {
+            _solved.Forget();
+            Solve(time, state, ref _solved.At, rates, justRates: true);
+            return;
+        }
+
         Solve(time, state, ref _solved.At, rates);
         Guards(time, state, ref _solved.At, guards);
         _solved.Remember(time, state);

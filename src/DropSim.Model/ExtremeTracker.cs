@@ -14,11 +14,11 @@ internal sealed class ExtremeTracker
 
     /// <summary>
     /// Slopes are worked out where a step's larger end reaches this share of the largest value so far. Of 1,000 random drops none had a
-    /// measure that moved by a bit against 0 (always), nor at 0.8.
+    /// measure that moved by a bit against 0 (always).
     /// </summary>
-    private const double Share = 0.5;
+    private const double Share = 0.8;
 
-    /// <summary>No point of a piece sinks faster within a step than this many times its fastest at the step's ends.</summary>
+    /// <summary>No point of a piece nears the ground or an obstacle faster within a step than this many times its fastest at the step's ends.</summary>
     private const double Faster = 2;
 
     /// <summary>A step is searched where the cubic comes this near to the largest value so far: what a cubic through the ends can miss.</summary>
@@ -31,7 +31,7 @@ internal sealed class ExtremeTracker
     private const double Resolved = 1e-6;
 
     private readonly DropSystem _system;
-    private readonly bool _sketch;
+    private readonly int[] _searched;
     private readonly bool _fastModes;
     private readonly double[] _work = new double[Channel.All];
     private readonly double[] _state;
@@ -44,11 +44,11 @@ internal sealed class ExtremeTracker
     private double[] _endRates;
     private bool _endSlopeKnown;
 
-    public ExtremeTracker(DropSystem system, bool sketch, bool fastModes)
+    public ExtremeTracker(DropSystem system, WatchedChannels watched)
     {
         _system = system;
-        _sketch = sketch;
-        _fastModes = fastModes;
+        _searched = watched.Searched;
+        _fastModes = watched.FastModes;
         _state = new double[system.StateCount];
         _startRates = new double[system.StateCount];
         _endRates = new double[system.StateCount];
@@ -86,7 +86,7 @@ internal sealed class ExtremeTracker
         var startSlopeKnown = _endSlopeKnown;
         See(dense.EndTime, dense.EndState, dense.EndRates);
         Take(dense.EndTime, _endValue);
-        if (_sketch || !FindNear(dense))
+        if (!FindNear(dense))
         {
             return;
         }
@@ -99,7 +99,7 @@ internal sealed class ExtremeTracker
         FindSlopes(dense.EndTime, dense.EndState, _endRates, _endValue, _endSlope);
         _endSlopeKnown = true;
         var h = dense.EndTime - dense.StartTime;
-        for (var c = 0; c < Channel.Count; c++)
+        foreach (var c in _searched)
         {
             if (!_near[c])
             {
@@ -115,10 +115,16 @@ internal sealed class ExtremeTracker
         }
     }
 
-    /// <summary>Force of a strike over the last step, which must have been one in which a place pressed: its impulse, N s, and its largest value, N.</summary>
+    /// <summary>Force of a strike over the last step, in which a place pressed: its impulse, N s, and its largest value, N; by the step's ends alone where slopes were not asked for.</summary>
     public (double Impulse, double Peak) ContactOver(double h)
     {
-        var (f0, f1, s0, s1) = (_startValue[Channel.Contact], _endValue[Channel.Contact], _startSlope[Channel.Contact], _endSlope[Channel.Contact]);
+        var (f0, f1) = (_startValue[Channel.Contact], _endValue[Channel.Contact]);
+        if (!_endSlopeKnown)
+        {
+            return (h * (f0 + f1) / 2, Math.Max(f0, f1));
+        }
+
+        var (s0, s1) = (_startSlope[Channel.Contact], _endSlope[Channel.Contact]);
         var (_, between) = CubicMaximum(f0, h * s0, f1, h * s1);
 
         // The integral of the same cubic: the trapezium with its end correction.
@@ -129,12 +135,13 @@ internal sealed class ExtremeTracker
     private bool FindNear(DenseStep dense)
     {
         var any = false;
-        for (var c = 0; c < Channel.Count; c++)
+        foreach (var c in _searched)
         {
-            var larger = Math.Max(Value(_startValue, c), Value(_endValue, c));
+            var (first, second) = (Value(_startValue, c), Value(_endValue, c));
+            var larger = Math.Max(first, second);
             _near[c] = c switch
             {
-                Channel.Room => larger + (Faster * Sinking(dense)) > Largest[c],
+                Channel.Room => (first + second + (Faster * Nearing(dense))) / 2 > Largest[c],
                 Channel.Contact => _system.Phase.Presses,
                 _ => larger > 0 && larger > Share * Largest[c],
             };
@@ -144,9 +151,9 @@ internal sealed class ExtremeTracker
         return any;
     }
 
-    /// <summary>How far the fastest point of the piece goes in a step, m.</summary>
-    private double Sinking(DenseStep dense) =>
-        (dense.EndTime - dense.StartTime) * Math.Max(_system.FastestPoint(dense.StartState), _system.FastestPoint(dense.EndState));
+    /// <summary>How far the piece's room may go in a step, there and back together, m.</summary>
+    private double Nearing(DenseStep dense) =>
+        (dense.EndTime - dense.StartTime) * Math.Max(_system.FastestNearing(dense.StartState), _system.FastestNearing(dense.EndState));
 
     private static double Value(double[] values, int c) => c == Channel.Room ? -values[c] : values[c];
 

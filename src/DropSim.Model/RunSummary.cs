@@ -46,7 +46,7 @@ internal sealed partial class RunSummary
         _zero = double.IsNaN(system.HingeBreakTime) ? 0 : system.HingeBreakTime;
     }
 
-    public DropRun Compose(bool pathMeasures, bool fastModes)
+    public DropRun Compose(bool pathMeasures, WatchedChannels watched)
     {
         _end = End();
         var fallen = Math.Max(_weight * _recorder.LargestDrop, double.Epsilon);
@@ -62,11 +62,7 @@ internal sealed partial class RunSummary
         }
 
         Measures(pathMeasures ? traces : null);
-        if (!fastModes)
-        {
-            Withhold();
-        }
-
+        Withhold(watched);
         Warn(fallen);
         return new DropRun
         {
@@ -238,16 +234,12 @@ internal sealed partial class RunSummary
         }
     }
 
-    /// <summary>Measures that follow the spar's fastest modes.</summary>
-    internal static string[] OfFastModes { get; } =
-        [Mi.ClimberAcceleration, Mi.BaseMoment, Mi.BaseMomentWithStrikes, Mi.SparStress, Mi.SparStressHeight, Mi.WeakestLink];
-
     /// <summary>What was not watched, or follows modes that were followed coarsely, says nothing.</summary>
-    private void Withhold()
+    private void Withhold(WatchedChannels watched)
     {
         for (var i = 0; i < _measures.Count; i++)
         {
-            if (OfFastModes.Contains(_measures[i].Id))
+            if (!watched.Tells(_measures[i].Id))
             {
                 _measures[i] = _measures[i] with { Value = double.NaN, Time = null, State = MeasureState.Unknown, HowFound = "not worked out in this run" };
             }

@@ -109,8 +109,7 @@ public static class VaryStudy
     {
         var input = At(given, options.Tolerance);
         var detail = options.Measures.Any(NeedCurves.Contains) ? RunDetail.Full : RunDetail.MeasuresOnly;
-        var fastModes = options.Measures.Any(RunSummary.OfFastModes.Contains);
-        var outcome = DropOutcome.Of(input, new RunOptions { Detail = detail, TellsFastModes = fastModes, Spar = spar }, cancellation);
+        var outcome = DropOutcome.Of(input, new RunOptions { Detail = detail, Only = options.Measures, Spar = spar }, cancellation);
         if (outcome.Run is not { } run)
         {
             return Refused(options, outcome.Refusal);

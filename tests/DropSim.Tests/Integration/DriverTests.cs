@@ -237,8 +237,18 @@ public class DriverTests
 
         public int GuardCount => 1;
 
-        public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards) =>
-            (rates[0], rates[1], guards[0]) = (state[1], -9.81, state[0]);
+        public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
+        {
+            if (!rates.IsEmpty)
+            {
+                (rates[0], rates[1]) = (state[1], -9.81);
+            }
+
+            if (!guards.IsEmpty)
+            {
+                guards[0] = state[0];
+            }
+        }
 
         public void ErrorScales(Span<double> scales) => scales.Fill(1);
 

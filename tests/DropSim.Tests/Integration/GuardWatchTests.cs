@@ -177,7 +177,7 @@ public sealed class GuardWatchTests
         watch.Begin();
         stepper.Restart(0);
         watch.Restart();
-        watch.Stand(stepper.GuardsAt(0));
+        watch.Stand(stepper.StartGuards);
         stepper.Try(1);
         stepper.CompleteEnd();
         return (watch.Read(stepper), watch);

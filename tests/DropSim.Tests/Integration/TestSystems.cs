@@ -45,7 +45,11 @@ internal sealed class GuardedSystem(int states, int guards) : IHybridSystem
 
     internal List<(double Time, int Guard)> Fired { get; } = [];
 
-    public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards) => Rates(time, state, rates, guards);
+    private readonly double[] _rates = new double[Math.Max(states, 0)];
+    private readonly double[] _guards = new double[Math.Max(guards, 0)];
+
+    public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards) =>
+        Rates(time, state, rates.IsEmpty ? _rates : rates, guards.IsEmpty ? _guards : guards);
 
     public void ErrorScales(Span<double> scales) => scales.Fill(Scale);
 

@@ -295,7 +295,7 @@ public sealed class ContactTests
 
         public Flight(DropSystem system, double[] y, double duration)
         {
-            _recorder = new(system, Mass * Gravity, null);
+            _recorder = new(system, Mass * Gravity, null, WatchedChannels.All);
             new Integrator(system, new IntegrationOptions { RelativeTolerance = 1e-11, LargestStep = 0.02 }).Run(0, duration, y, this);
             _recorder.Finish(y);
             End = y;

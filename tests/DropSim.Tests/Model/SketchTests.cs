@@ -48,19 +48,6 @@ public sealed class SketchTests
         withheld.Select(id => sketch[id].Value).Should().OnlyContain(v => double.IsNaN(v));
     }
 
-    [Theory]
-    [MemberData(nameof(Drops))]
-    public void A_run_that_is_not_asked_for_the_fastest_modes_tells_the_same_of_all_else(string name)
-    {
-        var all = DropSimulator.Run(Drop(name), new RunOptions { Detail = RunDetail.MeasuresOnly });
-
-        var some = DropSimulator.Run(Drop(name), new RunOptions { Detail = RunDetail.MeasuresOnly, TellsFastModes = false });
-
-        some.Measures.Where(m => !RunSummary.OfFastModes.Contains(m.Id)).Should().Equal(all.Measures.Where(m => !RunSummary.OfFastModes.Contains(m.Id)));
-        some.Measures.Where(m => RunSummary.OfFastModes.Contains(m.Id)).Should().HaveCount(6).And.OnlyContain(m => m.State == MeasureState.Unknown);
-        some.Statistics.Should().BeEquivalentTo(all.Statistics, o => o.Excluding(s => s.Evaluations).Excluding(s => s.DenseBuilds));
-    }
-
     [Fact]
     public void It_lacks_the_measures_that_need_the_whole_path_and_costs_less()
     {

@@ -20,7 +20,7 @@ internal sealed class Bench
     {
         System = SystemOf(input);
         _state = Begin(System, set, hinged);
-        _recorder = new DropRecorder(System, input.Piece.Mass * input.Computation.Gravity, _trajectory);
+        _recorder = new DropRecorder(System, input.Piece.Mass * input.Computation.Gravity, _trajectory, WatchedChannels.All);
         Outcome = new Integrator(System, new IntegrationOptions { RelativeTolerance = tolerance, LargestStep = 0.02 })
             .Run(0, endTime, _state, _recorder);
         _recorder.Finish(_state);

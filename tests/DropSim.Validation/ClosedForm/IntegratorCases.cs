@@ -136,7 +136,22 @@ internal static class IntegratorCases
 
         public virtual int GuardCount => 0;
 
-        public virtual void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates1, Span<double> guards) => rates(time, state, rates1);
+        public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates1, Span<double> guards)
+        {
+            if (!rates1.IsEmpty)
+            {
+                Rates(time, state, rates1);
+            }
+
+            if (!guards.IsEmpty)
+            {
+                guards[0] = Guard(state);
+            }
+        }
+
+        protected virtual void Rates(double time, ReadOnlySpan<double> state, Span<double> rates1) => rates(time, state, rates1);
+
+        protected virtual double Guard(ReadOnlySpan<double> state) => double.PositiveInfinity;
 
         public void ErrorScales(Span<double> scales) => scales.Fill(1);
 
@@ -153,18 +168,14 @@ internal static class IntegratorCases
 
         public override int GuardCount => 1;
 
-        public override void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates1, Span<double> guards)
-        {
-            base.Evaluate(time, state, rates1, guards);
-            guards[0] = state[0];
-        }
-
         public override EventResponse HandleEvent(double time, Span<double> state, int guard)
         {
             Times.Add(time);
             (state[0], state[1]) = (0, -0.8 * state[1]);
             return EventResponse.Continue;
         }
+
+        protected override double Guard(ReadOnlySpan<double> state) => state[0];
     }
 
     /// <summary>The direction of sliding is the phase; it changes where the speed passes zero.</summary>
@@ -177,12 +188,6 @@ internal static class IntegratorCases
 
         public override int GuardCount => 1;
 
-        public override void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates1, Span<double> guards)
-        {
-            (rates1[0], rates1[1]) = (state[1], (-Spring * state[0]) - (_direction * Friction));
-            guards[0] = _direction * state[1];
-        }
-
         public override EventResponse HandleEvent(double time, Span<double> state, int guard)
         {
             Turns.Add((time, state[0]));
@@ -190,5 +195,10 @@ internal static class IntegratorCases
             _direction = -_direction;
             return Math.Abs(Spring * state[0]) <= Friction ? EventResponse.Stop : EventResponse.Continue;
         }
+
+        protected override void Rates(double time, ReadOnlySpan<double> state, Span<double> rates1) =>
+            (rates1[0], rates1[1]) = (state[1], (-Spring * state[0]) - (_direction * Friction));
+
+        protected override double Guard(ReadOnlySpan<double> state) => _direction * state[1];
     }
 }

@@ -51,6 +51,16 @@ internal sealed class FallOnRope : IHybridSystem
 
     public void Evaluate(double time, ReadOnlySpan<double> state, Span<double> rates, Span<double> guards)
     {
+        if (!guards.IsEmpty)
+        {
+            guards[0] = _guarded ? state[1] : double.PositiveInfinity;
+        }
+
+        if (rates.IsEmpty)
+        {
+            return;
+        }
+
         var flow = Flow(state, out var e1, out var e2);
         rates[0] = state[1];
         rates[1] = Gravity - (flow.T1 / Fall.Mass);
@@ -68,8 +78,6 @@ internal sealed class FallOnRope : IHybridSystem
         {
             rates[5] -= flow.Slip * (state[4] - state[5]) / state[3];
         }
-
-        guards[0] = _guarded ? state[1] : double.PositiveInfinity;
     }
 
     public void ErrorScales(Span<double> scales) => scales.Fill(1);
