@@ -99,6 +99,23 @@ public sealed class ContactTests
         at.Ax.Should().Be(0);
     }
 
+    [Theory]
+    [InlineData(-1e-6, true)]
+    [InlineData(0, true)]
+    [InlineData(1e-6, false)]
+    public void A_place_that_is_clear_when_its_force_ends_may_strike_again_and_one_that_is_not_must_get_clear_first(double depth, bool clear)
+    {
+        var system = TestBench.System(Drop(0.5, 1e6, evenSpar: true, centre: 1e-9));
+        var y = Free(system);
+        (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.PieceVx]) = (TopRadius + (Butt / 2) - depth, 8, 3);
+        system.Begin(0, y);
+        system.Phase.Contacts[BackCorner] = ContactState.Pressing;
+
+        system.HandleEvent(0, y, Guard.FirstContact + BackCorner).Should().Be(EventResponse.Continue);
+
+        system.Phase.Contacts[BackCorner].Should().Be(clear ? ContactState.Armed : ContactState.Disarmed);
+    }
+
     [Fact]
     public void A_strike_has_the_impulse_and_the_peak_of_the_contact_force_over_it()
     {

@@ -12,48 +12,33 @@ public sealed class EnergyRateTests
 {
     private const double Step = 1e-7;
 
-    /// <summary>One instant: fractions from 0 to 1 that place everything, and which phase holds.</summary>
-    private sealed record Moment(double[] Parts, bool Hinged, NetworkBranch Branch, bool WrapsGive, int Pressing, double Depth);
-
-    private static Gen<Moment> Moments(bool? hinged, int? pressing) =>
-        from parts in Gen.Double[0, 1].Array[24]
-        from bits in Gen.Bool.Array[6]
-        from ring in Gen.Int[0, 2]
-        from place in Gen.Int[0, ContactPlaces.Most - 1]
-        from depth in Gen.Double[1e-4, 5e-3]
-        select new Moment(
-            parts, hinged ?? bits[0], new NetworkBranch(bits[1], bits[2], (RingState)ring, bits[1] && bits[2] && bits[3], bits[1] && bits[2] && bits[4]), bits[5], pressing ?? place, depth);
+    [Theory]
+    [InlineData("let run")]
+    [InlineData("locked off, take-ups")]
+    [InlineData("top over a block, snagged")]
+    public void On_the_hinge_energies_and_losses_stand_still_together(string name) => Check(name, RandomMoments.Moments(hinged: true, pressing: -1), iterations: 200);
 
     [Theory]
     [InlineData("let run")]
     [InlineData("locked off, take-ups")]
     [InlineData("top over a block, snagged")]
-    public void On_the_hinge_energies_and_losses_stand_still_together(string name) => Check(name, Moments(hinged: true, pressing: -1), iterations: 200);
+    public void On_the_rope_energies_and_losses_stand_still_together(string name) => Check(name, RandomMoments.Moments(hinged: false, pressing: -1), iterations: 300);
 
     [Theory]
     [InlineData("let run")]
     [InlineData("locked off, take-ups")]
-    [InlineData("top over a block, snagged")]
-    public void On_the_rope_energies_and_losses_stand_still_together(string name) => Check(name, Moments(hinged: false, pressing: -1), iterations: 300);
+    public void Against_the_spar_energies_and_losses_stand_still_together(string name) => Check(name, RandomMoments.Moments(hinged: false, pressing: null), iterations: 300);
 
-    [Theory]
-    [InlineData("let run")]
-    [InlineData("locked off, take-ups")]
-    public void Against_the_spar_energies_and_losses_stand_still_together(string name) => Check(name, Moments(hinged: false, pressing: null), iterations: 300);
-
-    private static void Check(string name, Gen<Moment> moments, int iterations)
+    private static void Check(string name, Gen<RandomMoments.Moment> moments, int iterations)
     {
-        var drop = VariedDrops.Named(name);
-
-        // A rope with a bend in its stretch, and air, in all of them.
-        drop = drop.WithRope(r => r with { StretchCurve = [new(0.01, 0.012 * r.Stiffness), new(0.04, 0.06 * r.Stiffness)] }) with { Piece = drop.Piece with { DragArea = 1.5, SidewaysOffset = 0.01 } };
+        var drop = RandomMoments.Drop(name);
         var system = TestBench.System(drop);
         system.Begin(0, system.InitialState());
         var begun = system.Phase;
         moments.Sample(
             moment =>
             {
-                var y = State(system, begun.Copy(), drop, moment);
+                var y = RandomMoments.State(system, begun.Copy(), drop, moment);
                 var rates = new double[y.Length];
                 Instant at = default;
                 system.Solve(0.4, y, ref at, rates);
@@ -70,8 +55,12 @@ public sealed class EnergyRateTests
                     + Relaxing(at.Branch.GroundTaut, at.E2, at.Free2, StateLayout.GroundLength, StateLayout.GroundRelaxed);
                 held.Should().BeApproximately(relaxing, 1e-9 * (1 + Math.Abs(at.Flow.Slip) + Math.Abs(at.Flow.Hitch) + Math.Abs(at.Flow.Device)), "in {0}", moment);
 
-                // The ratio at the rigging point turns with the legs.
-                (Rho(1) - Rho(-1)).Should().BeApproximately(2 * Step * at.Numbers.RhoRate, 1e-12 + (1e-4 * Step * Math.Abs(at.Numbers.RhoRate)), "in {0}", moment);
+                // The ratio at the rigging point turns with the legs. A hitch nearer to it than a hand's breadth is kept from 0/0 by a length of
+                // a tenth of a millimetre, which shows in how fast its leg turns.
+                if (at.D1 > 0.1)
+                {
+                    (Rho(1) - Rho(-1)).Should().BeApproximately(2 * Step * at.Numbers.RhoRate, 1e-12 + (1e-4 * Step * Math.Abs(at.Numbers.RhoRate)), "in {0}", moment);
+                }
 
                 double[] Moved(double sign, ref Instant there)
                 {
@@ -115,82 +104,5 @@ public sealed class EnergyRateTests
             },
             iter: iterations,
             threads: 1);
-    }
-
-    private static double[] State(DropSystem system, DropPhase phase, DropInput drop, Moment moment)
-    {
-        var y = system.InitialState();
-        var (parts, modes) = (moment.Parts, drop.Computation.Modes);
-        double Between(int part, double from, double to) => from + (parts[part] * (to - from));
-        for (var i = 0; i < modes; i++)
-        {
-            // Some centimetres at the top, some decimetres a second.
-            y[StateLayout.FirstMode + i] = Between(i, -2, 2) / (1 + (4 * i));
-            y[StateLayout.FirstMode + modes + i] = Between(3 + i, -5, 5);
-        }
-
-        if (!moment.Hinged)
-        {
-            y[StateLayout.PieceX] = Between(6, 0.5, 2);
-            y[StateLayout.PieceZ] = Between(7, 2, drop.Spar.Height);
-
-            // The flank that meets the spar's top hangs down: lying flat it would do so from far away.
-            y[StateLayout.Lean] = moment.Pressing == ContactPlaces.Most - 1 ? Between(8, 2.6, 3.7) : Between(8, 0.3, 4);
-        }
-        else
-        {
-            // Nearly where the hinge holds it.
-            y[StateLayout.Lean] = Between(8, 0.05, 0.9);
-            var (sin, cos) = Math.SinCos(y[StateLayout.Lean]);
-            y[StateLayout.PieceX] = system.Body.HingeX - ((system.Body.Hinge.Xi * sin) + (system.Body.Hinge.Eta * cos)) + Between(6, -0.01, 0.01);
-            y[StateLayout.PieceZ] = drop.Spar.Height - ((system.Body.Hinge.Xi * cos) - (system.Body.Hinge.Eta * sin)) + Between(7, -0.01, 0.01);
-        }
-
-        y[StateLayout.PieceVx] = Between(9, -4, 4);
-        y[StateLayout.PieceVz] = Between(10, -8, 4);
-        y[StateLayout.LeanRate] = Between(11, -4, 4);
-        y[StateLayout.LoadRelaxed] = Between(12, 0, 0.01);
-        y[StateLayout.GroundRelaxed] = Between(13, 0, 0.01);
-        y[StateLayout.HitchTaken] = Between(14, 0, drop.Rope.HitchTakeUp.Length);
-        y[StateLayout.WrapsTaken] = Between(15, 0, drop.Rope.WrapsTakeUp.Length);
-        y[StateLayout.RopeRun] = Between(16, 0, 1);
-        phase.Network = moment.Branch;
-        phase.Hinged = moment.Hinged;
-        phase.BearingTurns = moment.Parts[19] < 0.5;
-        phase.WrapsGive = moment.WrapsGive && drop.Rope.WrapsTakeUp.Length > 0;
-
-        // Rope that is locked off gives none.
-        phase.Locked = false;
-        if (drop.Rope.HitchTakeUp.Length == 0)
-        {
-            phase.Network = phase.Network with { HitchDraws = false };
-        }
-
-        Array.Fill(phase.Contacts, ContactState.Disarmed);
-        if (moment.Pressing >= 0)
-        {
-            phase.Contacts[moment.Pressing] = ContactState.Pressing;
-        }
-
-        system.Phase = phase;
-        Instant at = default;
-        if (moment.Pressing >= 0)
-        {
-            // Moved toward the spar until it is as deep: the depth is linear in that.
-            double Depth(double x)
-            {
-                y[StateLayout.PieceX] = x;
-                system.Solve(0.4, y, ref at, []);
-                return at.Penetration[moment.Pressing];
-            }
-
-            var (d0, d1) = (Depth(0), Depth(1));
-            _ = Depth((moment.Depth - d0) / (d1 - d0));
-        }
-
-        system.Solve(0.4, y, ref at, []);
-        y[StateLayout.LoadLength] = at.D1 / (1 + (moment.Branch.LoadTaut ? Between(17, 0.002, 0.03) : Between(17, -0.5, -0.01)));
-        y[StateLayout.GroundLength] = at.D2 / (1 + (moment.Branch.GroundTaut ? Between(18, 0.002, 0.03) : Between(18, -0.1, -0.01)));
-        return y;
     }
 }

@@ -37,8 +37,10 @@ public sealed class FrictionNetworkTests
 
     private static Gen<double> _slope => Gen.Double[100, 50_000];
 
-    [Fact]
-    public void The_chosen_branch_obeys_every_law_to_round_off() => _numbers.Sample(n =>
+    [Theory]
+    [InlineData(1_000)]
+    [InlineData(20_000)]
+    public void The_chosen_branch_obeys_every_law_to_round_off(int count) => _numbers.Sample(n =>
     {
         var branch = FrictionNetwork.Choose(true, true, n, ForceScale, null, out var violation);
         var flow = FrictionNetwork.Flow(branch, n);
@@ -75,10 +77,12 @@ public sealed class FrictionNetworkTests
         {
             t2.Should().BeApproximately(n.DeviceCapacity, Force);
         }
-    }, iter: 20_000);
+    }, iter: count);
 
-    [Fact]
-    public void Tensions_equal_those_of_a_nested_bisection_on_the_slip() => _numbers.Sample(n =>
+    [Theory]
+    [InlineData(1_000)]
+    [InlineData(20_000)]
+    public void Tensions_equal_those_of_a_nested_bisection_on_the_slip(int count) => _numbers.Sample(n =>
     {
         var flow = FrictionNetwork.Flow(FrictionNetwork.Choose(true, true, n, ForceScale, null, out _), n);
 
@@ -109,7 +113,7 @@ public sealed class FrictionNetworkTests
 
         flow.T1.Should().BeApproximately(T1(slip), 1e-5);
         flow.T2.Should().BeApproximately(T2(slip), 1e-5);
-    }, iter: 20_000);
+    }, iter: count);
 
     [Fact]
     public void A_hand_without_force_lets_both_tensions_fall_to_nothing_without_looking_for_another_answer()

@@ -30,8 +30,10 @@ public sealed class FrictionTieTests
             RhoRate = rhoRate,
         }, ring);
 
-    [Fact]
-    public void At_a_tie_of_hitch_and_device_the_branch_that_is_chosen_still_holds_a_moment_later()
+    [Theory]
+    [InlineData(3_000)]
+    [InlineData(20_000)]
+    public void At_a_tie_of_hitch_and_device_the_branch_that_is_chosen_still_holds_a_moment_later(int count)
     {
         var (hitchAlone, deviceAlone, both, stuck) = (0, 0, 0, 0);
         Tie.Sample(tie =>
@@ -80,8 +82,8 @@ public sealed class FrictionTieTests
                     hitchAlone++;
                     break;
             }
-        }, iter: 20_000, threads: 1);
+        }, iter: count, threads: 1);
 
-        new[] { hitchAlone, deviceAlone, both, stuck }.Should().OnlyContain(seen => seen > 100, "all four ways on are tried");
+        new[] { hitchAlone, deviceAlone, both, stuck }.Should().OnlyContain(seen => seen > count / 200, "all four ways on are tried");
     }
 }
