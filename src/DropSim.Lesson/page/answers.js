@@ -59,7 +59,7 @@ lesson.answers = (() => {
     });
     put(byId("headline"), progress(), el("table", { class: runs.length > 1 ? "heads two" : "heads", role: "table" },
       el("caption", { class: "away" }, "The five headline measures: central value, and worst of the range"),
-      el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i))))),
+      el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "central value; worst of the range")), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i))))),
       el("tbody", { role: "rowgroup" }, rows)));
   }
 
@@ -75,8 +75,9 @@ lesson.answers = (() => {
 
   function rangeShown(run, m) {
     const quiet = (text) => el("span", { class: "quiet" }, text);
-    if (run.rangeState === "none" || (run.rangeState === "partial" && m.worst === "no range")) return quiet("range: still being computed");
-    if (m.worst === "no range") return quiet("no range");
+    const alone = (text) => el("span", { class: "quiet alone" }, text);
+    if (run.rangeState === "none" || (run.rangeState === "partial" && m.worst === "no range")) return alone("range: still being computed");
+    if (m.worst === "no range") return alone("no range");
     const words = m.worse === "neither" ? " over the range" : run.rangeState === "partial" ? " worst so far" : " worst of the range";
     return [el("b", {}, m.id === "room_left" && m.worst === "none" ? "none left" : m.worst), quiet(words)];
   }

@@ -24,7 +24,7 @@
   }
 
   async function start() {
-    for (const part of ["player", "charts", "energy", "scene", "inputs", "pair", "predict", "answers", "cases", "files", "briefing"]) lesson[part].setUp();
+    for (const part of ["narrow", "player", "charts", "energy", "scene", "inputs", "pair", "predict", "answers", "cases", "files", "briefing"]) lesson[part].setUp();
     state.on("scenario", naming);
     const data = JSON.parse(byId("lesson-data").textContent || "{}");
     state.files = data.files || [];

@@ -115,7 +115,7 @@ lesson.inputs = (() => {
     }
     let held = false;
     return {
-      nodes: [el("label", { for: id, class: "name" }, label), el("span", { class: "entry" }, number, el("span", { class: "unit" }, unit)), slider],
+      nodes: [el("label", { for: id, class: "name" }, named(label)), el("span", { class: "entry" }, number, el("span", { class: "unit" }, unit)), slider],
       fields: [number, slider].filter(Boolean),
       update(fresh) {
         if (held) return;
@@ -130,6 +130,12 @@ lesson.inputs = (() => {
         }
       },
     };
+  }
+
+  /** "Girth at the cut": where there is room for one word alone, the others are only heard. */
+  function named(label) {
+    const at = label.indexOf(" at the cut");
+    return at < 0 ? label : [label.slice(0, at), el("span", { class: "long" }, label.slice(at))];
   }
 
   /** A species brings its own density: one that was given by hand goes. */

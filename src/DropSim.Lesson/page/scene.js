@@ -9,6 +9,8 @@ lesson.scene = (() => {
   const TRAIL_STEP = 0.1;
   /** Longest force arrow as part of the picture's height. */
   const LONGEST_ARROW = 0.3;
+  /** Height of the names of the runs over a picture, px. */
+  const HEADING = 24;
 
   /** What all pictures must hold, m. */
   function bounds(runs) {
@@ -66,11 +68,17 @@ lesson.scene = (() => {
     const covered = lesson.predict.covered;
     const at = covered ? Math.min(now, 0) : now;
     const overlaid = (options.overlaid ?? view.overlaid) && runs.length > 1;
-    const panes = overlaid || runs.length === 1
-      ? [{ x: 0, y: 24, w: width, h: height - 24, runs: runs.map((run, i) => [run, i]) }]
-      : runs.map((run, i) => ({ x: i * width / 2, y: 24, w: width / 2, h: height - 24, runs: [[run, i]] }));
+    const split = !overlaid && runs.length > 1;
     const near = options.near ?? view.near;
     const box = near ? closeUp(runs) : bounds(runs);
+    const paneWidth = split ? width / 2 : width;
+    // Where there is no room for names beside the climber they stand over the picture, which then begins lower.
+    const fits = (y) => lesson.sceneparts.namesFit(ctx, camera({ x: 0, y, w: paneWidth, h: height - y }, box, near), runs);
+    const over = !fits(HEADING);
+    const y = over ? HEADING + (2 * lesson.sceneparts.LINE) : HEADING;
+    const panes = split
+      ? runs.map((run, i) => ({ x: i * paneWidth, y, w: paneWidth, h: height - y, runs: [[run, i]] }))
+      : [{ x: 0, y, w: width, h: height - y, runs: runs.map((run, i) => [run, i]) }];
     const perNewton = forceScale(runs, height);
     for (const pane of panes) {
       ctx.save();
@@ -80,9 +88,9 @@ lesson.scene = (() => {
       const lens = camera(pane, box, near);
       const parts = lesson.sceneparts;
       parts.site(ctx, lens, pane.runs[0][0].model, look, height);
-      for (const [run, index] of [...pane.runs].reverse()) drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered });
+      for (const [run, index] of [...pane.runs].reverse()) drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered, over });
       const rows = heading(ctx, pane, look, at);
-      parts.scaleBar(ctx, lens, look, rows);
+      parts.scaleBar(ctx, lens, look, HEADING + (parts.LINE * (rows - 1)));
       ctx.restore();
     }
     if (panes.length > 1) {
@@ -121,7 +129,7 @@ lesson.scene = (() => {
     return rows;
   }
 
-  function drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered }) {
+  function drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered, over }) {
     const { frames, sceneparts: parts } = lesson;
     const scene = frames.scene(run, at);
     const ghost = overlaid && index > 0;
@@ -141,7 +149,7 @@ lesson.scene = (() => {
     parts.loadLeg(ctx, lens, run, scene, ring, look, ghost);
     parts.riggingPoint(ctx, lens, run, scene, ring, look, ghost);
     parts.arrow(ctx, lens, ring, scene.force, perNewton, look, ghost);
-    if (!ghost) parts.names(ctx, lens, run, scene, ring, look, view.bend);
+    if (!ghost) parts.names(ctx, lens, run, scene, ring, look, view.bend, over ? HEADING : null);
   }
 
   /** Words for the picture as it stands; not read out while it moves. */

@@ -295,7 +295,35 @@ lesson.sceneparts = (() => {
     ctx.fill();
   }
 
-  function names(ctx, lens, run, scene, ring, look, bend) {
+  /** Right edge of what may stand beside the climber, and under his feet, px. */
+  function roomForNames(lens, run) {
+    const { riggingPoint, climberHeight } = run.model;
+    const side = (height) => lens.x(-radiusAt(run, height));
+    if (climberHeight === null) return { ring: side(riggingPoint.height) - 8, feet: null };
+    const beside = riggingPoint.height > climberHeight - 0.2 && riggingPoint.height < climberHeight + PERSON + 0.3;
+    const stature = lens.x(-radiusAt(run, climberHeight) - 0.22 - 0.14) - Math.max(2.4, 0.09 * lens.scale) - 6;
+    return { ring: beside ? stature : side(riggingPoint.height) - 8, feet: side(climberHeight) - 6 };
+  }
+
+  /** Whether the longest names have room there. */
+  function namesFit(ctx, lens, runs) {
+    ctx.font = lesson.plot.SMALL;
+    const widest = (text) => ctx.measureText(text).width + 4 + SWAY;
+    return runs.every((run) => {
+      const { ring, feet } = roomForNames(lens, run);
+      const left = lens.pane.x + 3;
+      return ring - left > widest(`${lesson.plain(run.model.riggingPoint.kind)} ${state.shownNumber(-88.8e3, "force")}`)
+        && (feet === null || feet - left > widest(`spar ${state.shownNumber(-0.888, "smallLength")}`));
+    });
+  }
+
+  /** Names follow the spar's sway by this much at most before they would touch it, px. */
+  const SWAY = 6;
+  /** Height of a line of names, px. */
+  const LINE = 16;
+
+  /** Names and numbers at what they belong to; rigging point and spar over the picture, from a height on, where there is no room beside the climber. */
+  function names(ctx, lens, run, scene, ring, look, bend, over) {
     ctx.font = lesson.plot.SMALL;
     const put = (text, x, y, colour, align) => {
       const wide = ctx.measureText(text).width;
@@ -305,19 +333,22 @@ lesson.sceneparts = (() => {
     };
     const { model } = run;
     const force = Math.hypot(...scene.force);
-    // Clear of the climber, where he stands beside it.
     const { climberHeight } = model;
-    const beside = climberHeight !== null && ring[1] > climberHeight - 0.2 && ring[1] < climberHeight + PERSON + 0.3;
-    const left = lens.x(-radiusAt(run, model.riggingPoint.height) - (beside ? 0.22 + 0.15 : 0)) - 8;
-    put(`${lesson.plain(model.riggingPoint.kind)}${force > 50 ? ` ${state.shownNumber(force, "force")}` : ""}`, left, lens.z(ring[1]) - 6, look.ink, "right");
+    const room = roomForNames(lens, run);
+    const atRing = `${lesson.plain(model.riggingPoint.kind)}${force > 50 ? ` ${state.shownNumber(force, "force")}` : ""}`;
+    const atFeet = scene.climber !== null && climberHeight !== null ? `spar ${state.shownNumber(scene.climber, "smallLength")}` : "";
+    if (over === null) {
+      put(atRing, room.ring, lens.z(ring[1]) - 6, look.ink, "right");
+      if (atFeet) put(atFeet, room.feet, lens.z(climberHeight) + 14, look.climberText, "right");
+    } else {
+      put(atRing, lens.pane.x + 8, over + LINE - 2, look.ink, "left");
+      if (atFeet) put(atFeet, lens.pane.x + 8, over + (2 * LINE) - 2, look.climberText, "left");
+    }
     const turns = Number.isFinite(scene.wraps) ? scene.wraps : model.device.wraps;
     const low = lens.z(model.device.z) + 4;
     if (low < lens.pane.y + lens.pane.h) {
       const behind = workerX(run) > model.device.x;
       put(`${lesson.number(turns)} wraps`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
-    }
-    if (scene.climber !== null && climberHeight !== null) {
-      put(`spar ${state.shownNumber(scene.climber, "smallLength")}`, lens.x(-radiusAt(run, climberHeight) - 0.45), lens.z(climberHeight) + 14, look.climberText, "right");
     }
     if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) {
       const text = `hand ${state.shownNumber(scene.hand, "force")}`;
@@ -330,14 +361,14 @@ lesson.sceneparts = (() => {
     if (bend > 1) put(`bend drawn ${bend} times`, lens.x(radiusAt(run, model.spar.height / 2)) + 10, lens.z(model.spar.height * 0.45), look.sparText, "left");
   }
 
-  /** Under the names, of which there are that many lines. */
-  function scaleBar(ctx, lens, look, rows) {
+  /** Under the names, from a height on. */
+  function scaleBar(ctx, lens, look, over) {
     const us = state.units === "us";
     const metres = us ? (lens.scale > 90 ? 0.3048 : 0.9144) : (lens.scale > 160 ? 0.5 : 1);
     const text = us ? (metres < 0.5 ? "1 ft" : "3 ft") : `${metres} m`;
     const x2 = lens.pane.x + lens.pane.w - 10;
     const x1 = x2 - (metres * lens.scale);
-    const y = lens.pane.y + 14 + (18 * (rows - 1));
+    const y = over + 14;
     ctx.strokeStyle = look.ink;
     ctx.lineWidth = 1.5;
     ctx.beginPath();
@@ -348,5 +379,5 @@ lesson.sceneparts = (() => {
     lesson.plot.halo(ctx, text, x1 - 5, y + 4, look.ink, look.paper);
   }
 
-  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, scaleBar, PERSON };
+  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, namesFit, scaleBar, PERSON, LINE };
 })();

@@ -122,10 +122,10 @@ lesson.work = (() => {
    */
   async function rehearse() {
     const { second } = engine();
-    for (let i = 0; i < REHEARSALS && second && untouched; i++) {
+    for (let i = 0; i < REHEARSALS && second && untouched && secondCase() >= 0; i++) {
       const input = lesson.inputs.find("piece.length");
       const edits = input && input.value !== null ? [{ case: state.first, key: input.key, value: lesson.inputs.written(input, input.value) }] : [];
-      await second({ text: state.text, file: state.file, edits, cases: [Math.max(0, secondCase())], quality: "coarse", units: state.units, interval: 0.01, until: FIRST_LOOK });
+      await second({ text: state.text, file: state.file, edits, cases: [secondCase()], quality: "coarse", units: state.units, interval: 0.01, until: FIRST_LOOK });
     }
   }
 
