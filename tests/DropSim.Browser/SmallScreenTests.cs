@@ -1,0 +1,75 @@
+namespace DropSim.Browser;
+
+/// <summary>The page where there is little room.</summary>
+[Collection("browser")]
+public sealed class SmallScreenTests(Chromium chromium)
+{
+    [BrowserFact]
+    public async Task The_first_screen_of_a_phone_asks_six_things_answers_with_five_and_shows_the_drop()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        var page = open.Page;
+        await page.SetViewportSizeAsync(390, 844);
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'");
+
+        var seen = await page.EvaluateAsync<string[]>(
+            """
+            () => ['#scene', '#first-inputs > .input', '#first-inputs > .field', '#headline tbody tr'].flatMap(s => [...document.querySelectorAll(s)]).filter(e => e.checkVisibility())
+              .filter(e => { const b = e.getBoundingClientRect(); return b.top >= 0 && b.bottom <= innerHeight && b.left >= 0 && b.right <= innerWidth; })
+              .map(e => e.id || e.dataset.measure || e.querySelector('label, legend').textContent.trim())
+            """);
+
+        seen.Where(s => s.Contains('_')).Should().Equal("rigging_point_force", "room_left", "climber_movement", "hand_force", "rope_run");
+        seen.Where(s => !s.Contains('_')).Should().HaveCount(7).And.Contain(["scene", "Species", "Girth at the cut", "Length", "Ring or block", "Wraps"]).And.ContainSingle(s => s.StartsWith("Catch"));
+        (await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth")).Should().BeLessThanOrEqualTo(390);
+        open.Complaints.Should().BeEmpty();
+    }
+
+    [BrowserTheory]
+    [InlineData(390, 844)]
+    [InlineData(820, 1180)]
+    [InlineData(1440, 900)]
+    public async Task Names_in_the_picture_stand_clear_of_the_climber_and_of_one_another(int width, int height)
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped("ring-or-block.toml"));
+        var page = open.Page;
+        await page.SetViewportSizeAsync(width, height);
+        await PageTests.Rested(page);
+
+        var overlaps = await page.EvaluateAsync<string[]>(
+            """
+            () => {
+              const { sceneparts: parts, plot } = lesson;
+              const [climber, halo] = [parts.climber, plot.halo];
+              let texts = [], people = [];
+              parts.climber = (ctx, ...more) => {
+                const box = { left: 1e9, right: -1e9, top: 1e9, bottom: -1e9 };
+                const see = (x, y, r = 0) => Object.assign(box, { left: Math.min(box.left, x - r), right: Math.max(box.right, x + r), top: Math.min(box.top, y - r), bottom: Math.max(box.bottom, y + r) });
+                for (const name of ['moveTo', 'lineTo', 'arc']) ctx[name] = (...a) => { see(a[0], a[1], name === 'arc' ? a[2] : ctx.lineWidth / 2); return CanvasRenderingContext2D.prototype[name].apply(ctx, a); };
+                climber(ctx, ...more);
+                for (const name of ['moveTo', 'lineTo', 'arc']) delete ctx[name];
+                people.push({ text: 'climber', ...box });
+              };
+              plot.halo = (ctx, text, x, y, ...more) => {
+                const m = ctx.measureText(text);
+                texts.push({ text, left: x - m.actualBoundingBoxLeft, right: x + m.actualBoundingBoxRight, top: y - m.actualBoundingBoxAscent, bottom: y + m.actualBoundingBoxDescent });
+                return halo(ctx, text, x, y, ...more);
+              };
+              const found = [];
+              const { from, to } = lesson.frames.clock(lesson.state.shown);
+              for (let k = 0; k <= 40; k++) {
+                lesson.player.seek(from + (to - from) * k / 40, true);
+                texts = []; people = [];
+                lesson.scene.paint();
+                const all = [...texts, ...people];
+                for (const a of texts) for (const b of all) if (a !== b && a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom) found.push(`${k}: ${a.text} over ${b.text}`);
+                if (people.length !== 2 || !texts.some(t => t.text.startsWith('ring'))) found.push(`${k}: nothing was drawn`);
+              }
+              [parts.climber, plot.halo] = [climber, halo];
+              return found;
+            }
+            """);
+
+        overlaps.Should().BeEmpty();
+    }
+}
