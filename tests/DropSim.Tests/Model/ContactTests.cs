@@ -42,6 +42,25 @@ public sealed class ContactTests
         strike.Impulse.Should().BeApproximately(Mass * (Speed + flight.End[StateLayout.PieceVx]), 0.01 * Mass * Speed);
     }
 
+    /// <summary>Without damping a contact is a spring: k d^2.5 / 2.5 = m v^2 / 2 at its deepest, F = k d^1.5 there, and the impulse is 2 m v.</summary>
+    [Fact]
+    public void An_elastic_strike_has_the_springs_peak_and_twice_the_momentum_as_its_impulse()
+    {
+        const double Speed = 2, Stiffness = 1e6;
+        var flight = Fly(Drop(0, Stiffness, evenSpar: true, centre: 1e-9), 0.1, (y, gap) =>
+        {
+            (y[StateLayout.PieceX], y[StateLayout.PieceZ]) = (TopRadius + (Butt / 2) + gap, 8);
+            y[StateLayout.PieceVx] = -Speed;
+        });
+
+        var strike = flight.Strikes.Should().ContainSingle().Subject;
+        strike.Time.Should().BeApproximately(0.01 / Speed, 1e-9);
+        var deepest = Math.Pow(2.5 * Mass * Speed * Speed / 2 / Stiffness, 1 / 2.5);
+        var peak = Stiffness * Math.Pow(deepest, 1.5);
+        strike.PeakForce.Should().BeApproximately(peak, 1e-4 * peak);
+        strike.Impulse.Should().BeApproximately(2 * Mass * Speed, 1e-4 * 2 * Mass * Speed);
+    }
+
     [Fact]
     public void A_corner_that_passes_the_cut_and_strikes_two_milliseconds_later_strikes_on_time()
     {

@@ -304,6 +304,40 @@ public sealed class InstantTests
         }
     }
 
+    [Fact]
+    public void On_its_hinge_the_piece_can_strike_nothing() => Sample("let run", true, -1, 20, (system, _, y, _) =>
+    {
+        var guards = new double[system.GuardCount];
+        system.Evaluate(Time, y, new double[y.Length], guards);
+        guards[Guard.FirstContact..].Should().OnlyContain(g => double.IsPositiveInfinity(g));
+    });
+
+    [Fact]
+    public void A_blocks_sheave_turns_while_its_bearing_is_the_weaker_and_slides_while_the_rope_is()
+    {
+        var (turning, sliding) = (0, 0);
+        Sample("top over a block, snagged", false, -1, 200, (system, drop, y, moment) =>
+        {
+            system.Phase.WrapSign = moment.Parts[20] < 0.5 ? 1 : -1;
+            var guards = new double[system.GuardCount];
+            system.Evaluate(Time, y, new double[y.Length], guards);
+            Instant at = default;
+            system.Solve(Time, y, ref at, []);
+            if (at.Wrap <= 0)
+            {
+                guards[Guard.Bearing].Should().Be(double.PositiveInfinity, "a rope that does not bend feels neither");
+                return;
+            }
+
+            // Capstan law over the sheave, or the bearing's loss over half a turn, (1 / efficiency - 1), as the sine of half the wrap.
+            var (rope, bearing) = (Math.Exp(drop.RiggingPoint.Friction * at.Wrap), 1 + (((1 / drop.RiggingPoint.Efficiency) - 1) * Math.Sin(at.Wrap / 2)));
+            guards[Guard.Bearing].Should().BeApproximately(system.Phase.BearingTurns ? rope - bearing : bearing - rope, 1e-12);
+            (turning, sliding) = system.Phase.BearingTurns ? (turning + 1, sliding) : (turning, sliding + 1);
+        });
+        turning.Should().BeGreaterThan(0);
+        sliding.Should().BeGreaterThan(0);
+    }
+
     /// <summary>A tie of hitch and device, missed by up to what locating an event leaves: the one that stops is found within its limit.</summary>
     [Theory]
     [InlineData(RingState.Out)]

@@ -166,6 +166,25 @@ public sealed class SparSectionsTests
         stress.Should().BeApproximately((6_000 * 32 / (Math.PI * d * d * d)) + (20_000 * 4 / (Math.PI * d * d)), 1e-3);
     }
 
+    [Theory]
+    [InlineData(-20_000)]
+    [InlineData(20_000)]
+    [InlineData(1_000)]
+    public void A_load_between_two_stations_adds_to_the_weight_above_it_or_lifts_it(double lift)
+    {
+        // 0.3 m beside the axis: |0.3 F| / W, and |weight above - F| / A; the truncated cone above weighs rho g pi h / 12 (D^2 + D d + d^2).
+        SparInput stem = SparTests.Cone(0.5, 0.25);
+        SparSections sections = new(new ModalSpar(stem, 2, 24, Gravity));
+        (double stress, double height) = sections.WorstStress([0, 0], [0, 0], [new(7.9, 0.3, 0, lift)]);
+
+        double d = 0.5 - (0.25 * 0.79);
+        double weight = stem.Density * Gravity * Math.PI * 2.1 / 12 * ((d * d) + (d * 0.25) + (0.25 * 0.25));
+        double expected = (Math.Abs(0.3 * lift) * 32 / (Math.PI * d * d * d)) + (Math.Abs(weight - lift) * 4 / (Math.PI * d * d));
+        sections.MomentAt(7.9, [0, 0], [0, 0], [new(7.9, 0.3, 0, lift)]).Should().BeApproximately(-0.3 * lift, 1e-9);
+        height.Should().Be(7.9);
+        stress.Should().BeApproximately(expected, 1e-9 * expected);
+    }
+
     [Fact]
     public void RigidSparStillCarriesMoments()
     {
