@@ -4,8 +4,9 @@ using DropSim.Model;
 namespace DropSim.Tests.Model;
 
 /// <summary>
-/// A fall to the other side is the same fall seen in a mirror. A whole drop cannot be put before it: the model's x points in the direction of
-/// fall by definition, whichever side that is. So the parts that carry a sign of x are mirrored, each by itself.
+/// A fall to the other side is the same fall seen in a mirror. The model's x points in the direction of fall by definition, whichever side
+/// that is, so its drops have no other side. Here the parts that carry a sign of x are mirrored, each by itself; whole drops are in the second
+/// formulation (WholeDropMirrorTests).
 /// </summary>
 public sealed class MirrorTests
 {

@@ -17,15 +17,22 @@ internal sealed class SecondDrop
     private readonly double _eps;
     private readonly double _step;
     private readonly int _n;
+    private readonly int _side;
+    private readonly double _deviceX;
     private readonly SparChain? _chain;
     private readonly double[] _ringShape, _ringSlope, _topShape, _topSlope;
     private readonly double[,] _ringShortening, _topShortening;
     private readonly double _stiffness, _relaxing, _viscous, _ringHeight, _arm, _hingeX, _alongHinge, _acrossHinge, _alongHitch, _acrossHitch;
     private bool _hinged = true;
 
-    public SecondDrop(DropInput drop, double eps, double step, SparChain? chain)
+    /// <param name="drop">The drop.</param>
+    /// <param name="eps">Speed over which friction turns round, m/s.</param>
+    /// <param name="step">Fixed step, s.</param>
+    /// <param name="chain">The spar's modes; null for a rigid spar.</param>
+    /// <param name="side">1 where the piece falls toward larger x, -1 where everything stands and falls on the other side.</param>
+    public SecondDrop(DropInput drop, double eps, double step, SparChain? chain, int side = 1)
     {
-        (_drop, _eps, _step, _chain) = (drop, eps, step, chain);
+        (_drop, _eps, _step, _chain, _side) = (drop, eps, step, chain, side);
         _n = chain?.Frequencies.Length ?? 0;
         _stiffness = drop.Rope.Stiffness;
         _relaxing = drop.Rope.RelaxingStiffnessRatio * _stiffness;
@@ -35,12 +42,14 @@ internal sealed class SecondDrop
         var foot = drop.Spar.Diameters[0];
         var head = drop.Spar.Diameters[1];
         _arm = ((foot.Diameter + ((head.Diameter - foot.Diameter) * _ringHeight / head.Height)) / 2) + drop.RiggingPoint.StandOff;
+        _arm *= side;
+        _deviceX = side * drop.Device.X;
 
         // Piece: an even log; its own axes from the centre of gravity, along to the tip and across to the face side.
         var radius = drop.Piece.ButtDiameter / 2;
-        _hingeX = radius * (1 - (2 * drop.Start.FaceCutDepth));
+        _hingeX = side * radius * (1 - (2 * drop.Start.FaceCutDepth));
         (_alongHinge, _acrossHinge) = (-drop.Piece.CentreOfGravity, _hingeX);
-        (_alongHitch, _acrossHitch) = (drop.Piece.HitchHeight - drop.Piece.CentreOfGravity, radius);
+        (_alongHitch, _acrossHitch) = (drop.Piece.HitchHeight - drop.Piece.CentreOfGravity, side * radius);
 
         double[] Each(Func<int, double> value) => [.. Enumerable.Range(0, _n).Select(value)];
         _ringShape = Each(i => _chain!.Shape(i, _ringHeight));
@@ -129,15 +138,15 @@ internal sealed class SecondDrop
             slope += _topSlope[i] * y[Modes + i];
         }
 
-        return _drop.Start.ReleaseAngle - (y[Phi] - slope);
+        return _drop.Start.ReleaseAngle - (_side * (y[Phi] - slope));
     }
 
     private double[] Start()
     {
         var y = new double[Modes + (2 * _n)];
-        var lean = Math.Atan2(_hingeX, _drop.Piece.CentreOfGravity) + _drop.Start.LeanPastBalance;
+        var lean = Math.Atan2(_hingeX, _drop.Piece.CentreOfGravity) + (_side * _drop.Start.LeanPastBalance);
         var (sin, cos) = Math.SinCos(lean);
-        var rate = _drop.Start.InitialRate;
+        var rate = _side * _drop.Start.InitialRate;
         y[X] = _hingeX - (_alongHinge * sin) - (_acrossHinge * cos);
         y[Z] = _drop.Spar.Height - (_alongHinge * cos) + (_acrossHinge * sin);
         y[Phi] = lean;
@@ -149,7 +158,7 @@ internal sealed class SecondDrop
         var hitchX = y[X] + (_alongHitch * sin) + (_acrossHitch * cos);
         var hitchZ = y[Z] + (_alongHitch * cos) - (_acrossHitch * sin);
         y[L1] = Distance(hitchX - _arm, hitchZ - _ringHeight) + _drop.Rope.Slack;
-        y[L2] = Distance(_drop.Device.X - _arm, _drop.Device.Z - _ringHeight);
+        y[L2] = Distance(_deviceX - _arm, _drop.Device.Z - _ringHeight);
         return y;
     }
 
@@ -211,13 +220,13 @@ internal sealed class SecondDrop
         var (sin, cos) = Math.SinCos(y[Phi]);
         var (armX, armZ) = ((_alongHitch * sin) + (_acrossHitch * cos), (_alongHitch * cos) - (_acrossHitch * sin));
         var (dx, dz) = (y[X] + armX - ringX, y[Z] + armZ - ringZ);
-        var (gx, gz) = (_drop.Device.X - ringX, _drop.Device.Z - ringZ);
+        var (gx, gz) = (_deviceX - ringX, _drop.Device.Z - ringZ);
         var (d1, d2) = (Distance(dx, dz), Distance(gx, gz));
         var d1Rate = ((dx * (y[Vx] + (y[Omega] * armZ) - ringVx)) + (dz * (y[Vz] - (y[Omega] * armX) - ringVz))) / d1;
         var d2Rate = -((gx * ringVx) + (gz * ringVz)) / d2;
 
         // Wrap: how far the rope turns from one leg's line to the other's; 0 where they lie in one line.
-        var between = Math.Atan2((gx * dz) - (gz * dx), (gx * dx) + (gz * dz));
+        var between = Math.Atan2(_side * ((gx * dz) - (gz * dx)), (gx * dx) + (gz * dz));
         var wrap = Math.Abs(Math.PI - (between < -Math.PI / 2 ? between + (2 * Math.PI) : between));
 
         var (e1, e2) = ((d1 / y[L1]) - 1, (d2 / y[L2]) - 1);
