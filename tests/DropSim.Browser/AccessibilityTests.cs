@@ -65,6 +65,11 @@ public sealed class AccessibilityTests(Chromium chromium)
         await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'", null, new() { Timeout = 600_000 });
         await page.WaitForFunctionAsync("() => said.length > 1");
         (await page.EvaluateAsync<string[]>("() => said")).Should().Equal(answer, "The ranges are computed.");
+
+        // A change takes back what has not been told yet: it belongs to the values before.
+        await page.EvaluateAsync("() => { said.length = 0; lesson.say('of the values before'); const s = document.querySelector(\"input[aria-label='Wraps, slider']\"); s.value = '3'; s.dispatchEvent(new Event('input', { bubbles: true })); }");
+        await page.WaitForTimeoutAsync(800);
+        (await page.EvaluateAsync<string[]>("() => said")).Should().BeEmpty();
         open.Complaints.Should().BeEmpty();
     }
 

@@ -198,6 +198,8 @@ lesson.answers = (() => {
     });
     state.on("late", headline);
     state.on("words", speak);
+    // What was about to be told belongs to the values before.
+    state.on("edited", lesson.unsay);
     state.on("range", () => { if (state.range.state === "whole" && !lesson.predict.covered) lesson.say("The ranges are computed."); });
     state.on("scenario", cautions);
     byId("margins-step").addEventListener("toggle", rest);

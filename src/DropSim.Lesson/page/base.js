@@ -72,6 +72,9 @@ window.lesson = (() => {
     waiting = setTimeout(() => { byId("live").textContent = text; }, 400);
   }
 
+  /** Takes back what has not been told yet. */
+  const unsay = () => clearTimeout(waiting);
+
   /** A choice of few: radio buttons that look like one row. */
   function choices(field, name, options, chosen, onPick) {
     const legend = field.querySelector("legend");
@@ -91,5 +94,5 @@ window.lesson = (() => {
 
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
-  return { byId, el, put, redraw, number, time, unbroken, capital, small, plain, say, choices, download, calm };
+  return { byId, el, put, redraw, number, time, unbroken, capital, small, plain, say, unsay, choices, download, calm };
 })();

@@ -61,7 +61,7 @@ lesson.cases = (() => {
 
   function cell(run, id) {
     const m = state.measure(run, id);
-    return m ? [unbroken(m.central), el("br", {}), el("b", {}, worst(run, m))] : "not computed yet";
+    return m ? [unbroken(m.central), el("br", {}), el("b", {}, worst(run, m))] : null;
   }
 
   /** The table, with a last column of its own for each row where one is asked for. */
@@ -71,7 +71,7 @@ lesson.cases = (() => {
       el("caption", { class: "away" }, "Headline measures of all set-ups and catches: central value, and worst of the range"),
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "set-up and catch"), heads.map((m) => el("th", { scope: "col" }, m.label)), last ? el("th", { scope: "col" }, "show") : null)),
       el("tbody", {}, rows().map((row) => el("tr", {}, el("th", { scope: "row" }, row.label, shownAs(row.index) ? el("span", { class: "quiet" }, ` (${shownAs(row.index)})`) : null),
-        heads.map((m) => el("td", {}, cell(row.run, m.id))), last ? el("td", {}, last(row)) : null))));
+        heads.map((m) => el("td", {}, cell(row.run, m.id) || (row.index < MOST ? "not computed yet" : "computed when looked at"))), last ? el("td", {}, last(row)) : null))));
   }
 
   const shownAs = (index) => (index === state.first ? "shown first" : state.second === `case:${index}` ? "shown beside it" : "");

@@ -27,6 +27,10 @@ lesson.work = (() => {
 
   /** How far the picture of the latest exact drops reaches, s from hinge break; null before the first. Coarse drops are computed no further. */
   let horizon = null;
+  /** Where the stories of the two end, s from hinge break: what comes after is waited for until nothing moves, unless the picture is there already. */
+  let stories = [];
+  /** How far the picture may play on before the next answer, s. */
+  const SOON = 0.5;
   /** A drop that was changed may break its hinge this much later than the one before, s, and still fills the picture. */
   const LATER_HINGE = 0.2;
   /** How far the first look at a scenario is computed, s from its start: a hinge takes one or two, a catch less. */
@@ -105,7 +109,8 @@ lesson.work = (() => {
   async function drops(question) {
     if (question.quality !== "coarse") return engine().call("simulate", { ...question, interval: 0.005 });
     // A run's times count from hinge break; the computation begins before it.
-    const until = (...runs) => (horizon === null || runs.length === 0 || runs.some((r) => !r) ? FIRST_LOOK : horizon + LATER_HINGE - Math.min(...runs.map(lesson.frames.startOf)));
+    const needed = (run, i) => Math.min(horizon, Math.max(stories[i], lesson.player.now + SOON)) + LATER_HINGE - lesson.frames.startOf(run);
+    const until = (...runs) => (horizon === null || runs.length === 0 || runs.some((r) => !r) ? FIRST_LOOK : Math.max(...runs.map((r) => needed(r, r === state.runs.first ? 0 : 1))));
     const coarse = { ...question, interval: 0.01, until: until(...state.shown) };
     const [first, other] = question.cases;
     const { second } = engine();
@@ -163,6 +168,7 @@ lesson.work = (() => {
     if (quality === "coarse") { stage("coarse"); state.tell("runs"); return; }
     if (edits.length > 0) state.text = answer.text;
     horizon = lesson.frames.clock(state.shown).to;
+    stories = [first, second || held].map((run) => (run ? run.window.to : horizon));
     state.tell("runs");
     follow(mine, first, Boolean(second), edits.length > 0).catch(fault);
   }
