@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DropSim.Reporting;
 using DropSim.Scenarios;
 
 namespace DropSim.Cli;
@@ -29,7 +30,7 @@ internal static class ValidateCommand
             {
                 var setups = scenario.Cases.Select(c => c.Setup).Distinct().Count();
                 terminal.Output.WriteLine(FormattableString.Invariant($"{file}: can be read: set-ups {setups}, drops {scenario.Cases.Count}."));
-                foreach (var warning in scenario.Cases.SelectMany(c => c.Warnings).Distinct())
+                foreach (var warning in scenario.Cases.SelectMany(c => Format.Warnings(c, scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si)).Distinct())
                 {
                     terminal.Paragraph("Note: " + warning);
                 }

@@ -6,15 +6,18 @@ namespace DropSim.Model;
 /// <param name="Input">The central values.</param>
 /// <param name="Ranges">What is uncertain, with its range.</param>
 /// <param name="Notes">Every value really used with where it came from.</param>
-/// <param name="Warnings">What a reader must know before believing the result.</param>
+/// <param name="Remarks">What a reader must know before believing the result.</param>
 public sealed record DropCase(
     string Setup,
     string CatchName,
     DropInput Input,
     IReadOnlyList<InputRange> Ranges,
     IReadOnlyList<InputNote> Notes,
-    IReadOnlyList<string> Warnings)
+    IReadOnlyList<Remark> Remarks)
 {
+    /// <summary>What a reader must know, in SI.</summary>
+    public IReadOnlyList<string> Warnings => [.. Remarks.Select(r => r.ToString())];
+
     /// <summary>The name in file names: set-up, hyphen, catch.</summary>
     public string Name => $"{Setup}-{CatchName}";
 

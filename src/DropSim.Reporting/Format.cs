@@ -117,8 +117,19 @@ public static class Format
     /// <summary>What a reader must know about a run, with its quantities in the units wanted.</summary>
     /// <param name="run">The run.</param>
     /// <param name="units">Units wanted.</param>
-    internal static IEnumerable<string> Warnings(DropRun run, UnitSystem units) =>
-        run.Remarks.Select(r => r.Written(a => units == UnitSystem.Si ? a.ToString() : Quantity(a.Value, a.Unit, units)));
+    internal static IEnumerable<string> Warnings(DropRun run, UnitSystem units) => Written(run.Remarks, units);
+
+    /// <summary>What a reader must know about a case, computed or not, with its quantities in the units wanted.</summary>
+    /// <param name="dropCase">The case.</param>
+    /// <param name="units">Units wanted.</param>
+    public static IEnumerable<string> Warnings(DropCase dropCase, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(dropCase);
+        return Written(dropCase.Remarks, units);
+    }
+
+    private static IEnumerable<string> Written(IEnumerable<Remark> remarks, UnitSystem units) =>
+        remarks.Select(r => r.Written(a => units == UnitSystem.Si ? a.ToString() : Quantity(a.Value, a.Unit, units)));
 
     /// <summary>How a run ended, in words and in the units wanted.</summary>
     /// <param name="end">The end.</param>

@@ -51,7 +51,7 @@ public static class HeadlineTable
             [.. run.Measures.Where(m => m.Headline).Select(Row)],
             [.. run.Measures.Where(m => !m.Headline).Select(Row)],
             Facts(result, units),
-            [.. result.Case.Warnings, .. Format.Warnings(run, units)]);
+            [.. Format.Warnings(result.Case, units), .. Format.Warnings(run, units)]);
     }
 
     private static List<string> Facts(CaseResult result, UnitSystem units)

@@ -108,7 +108,7 @@ public sealed class ScenarioDraft
 
         foreach (UncertainEntry idle in _layers.Uncertain.Where(e => !cases.Any(c => e.Key.Applies(c.Input))))
         {
-            cases = [.. cases.Select(c => c with { Warnings = [.. c.Warnings, FormattableString.Invariant($"uncertain {idle.Key.Key} (line {idle.Line}) has no effect in any case.")] })];
+            cases = [.. cases.Select(c => c with { Remarks = [.. c.Remarks, new Remark($"uncertain {idle.Key.Key} (line {idle.Line}) has no effect in any case.")] })];
         }
 
         return problems.Count > 0 ? new ScenarioReadResult(null, Sorted(problems)) : new ScenarioReadResult(Assemble(_layers, cases), []);

@@ -1,5 +1,6 @@
 using System.Text;
 using DropSim.Model;
+using DropSim.Reporting;
 using DropSim.Reporting.Charts;
 using DropSim.Scenarios;
 
@@ -46,7 +47,7 @@ internal static class ScenarioAnswer
         scenario.SourceHash,
         [.. scenario.Setups.Select(s => new SetupDto(s.Name, Wording.Capital(Wording.Plain(s.Name)), s.Description))],
         [.. scenario.Cases.DistinctBy(c => c.CatchName).Select(c => new CatchDto(c.CatchName, Wording.Capital(Wording.Plain(c.CatchName)), Kind(c.Input.Catch.Kind)))],
-        [.. scenario.Cases.Select((c, i) => new CaseDto(i, c.Setup, c.CatchName, CaseLabel(scenario, c), c.Warnings))],
+        [.. scenario.Cases.Select((c, i) => new CaseDto(i, c.Setup, c.CatchName, CaseLabel(scenario, c), [.. Format.Warnings(c, scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si)]))],
         scenario.Review is { } review ? new(review.Seen, review.Assumed, review.Unknown) : null);
 
     private static string Kind(CatchKind kind) => kind switch { CatchKind.Held => "held", CatchKind.LetRun => "let-run", _ => "hard-stop" };

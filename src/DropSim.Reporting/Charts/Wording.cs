@@ -110,7 +110,7 @@ internal sealed class Wording
     /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
     internal IReadOnlyList<string> Footer(params CaseResult[] cases)
     {
-        var warnings = cases.Select(c => (Name: CaseName(c.Case), Words: Format.Warnings(c.Run, Units).Concat(c.Case.Warnings).Distinct().ToArray())).ToArray();
+        var warnings = cases.Select(c => (Name: CaseName(c.Case), Words: Format.Warnings(c.Run, Units).Concat(Format.Warnings(c.Case, Units)).Distinct().ToArray())).ToArray();
         var shared = cases.Length < 2 ? [] : warnings[0].Words.Where(w => warnings.All(c => c.Words.Contains(w))).ToArray();
         var known = warnings.Select(c => (c.Name, Words: c.Words.Except(shared).ToArray())).Append((Name: "Both", Words: shared))
             .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {string.Join(" ", c.Words)}");

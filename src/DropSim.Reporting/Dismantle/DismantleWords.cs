@@ -58,7 +58,7 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
     public IReadOnlyList<string> Warnings()
     {
         var all = result.Cuts
-            .SelectMany(c => c.Cases.SelectMany(k => k.Case.Warnings.Concat(Format.Warnings(k.Run, Units))).Distinct().Select(w => (c.Plan.Number, Words: w)))
+            .SelectMany(c => c.Cases.SelectMany(k => Format.Warnings(k.Case, Units).Concat(Format.Warnings(k.Run, Units))).Distinct().Select(w => (c.Plan.Number, Words: w)))
             .GroupBy(w => Numbers().Replace(w.Words, "#"));
         return [.. all.Select(g =>
         {

@@ -35,7 +35,7 @@ internal static class OptionsDocument
             Figures = result.Outcomes.Count == 0 ? [] : OptionsCharts.Build(words),
             Screens = result.Kept.Count == 0 ? [] : [Screen(words)],
             Inputs = [new StudyInputs(result.Filed.Name, result.Filed.Notes)],
-            Warnings = [.. result.Filed.Warnings, .. result.Refused.Select(r => "Some settings could not be built: " + r)],
+            Warnings = [.. Format.Warnings(result.Filed, options.Units), .. result.Refused.Select(r => "Some settings could not be built: " + r)],
             CutShort = CutShort(result),
             Details = json =>
             {

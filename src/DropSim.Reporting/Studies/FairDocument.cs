@@ -31,7 +31,7 @@ internal static class FairDocument
             Figures = [FairChart.Build(result, words, title, name, hash, options), .. FairChart.Efficiency(result, words, title, name, hash, options)],
             Screens = [.. Enum.GetValues<FairWay>().Where(w => result.Rows.Any(r => r.Way == w)).Select(w => Screen(result, words, w, options.Units))],
             Inputs = [.. result.Variants.Select(v => new StudyInputs($"{v.Gear}-{v.Case.CatchName}", v.Case.Notes))],
-            Warnings = [.. result.Variants.SelectMany(v => v.Case.Warnings).Distinct()],
+            Warnings = [.. result.Variants.SelectMany(v => Format.Warnings(v.Case, options.Units)).Distinct()],
             CutShort = result.CutShort ? $"{words.Finished()} were finished; what is missing has no row in any table and is in no picture." : null,
             Details = json => Details(json, result),
         };

@@ -34,7 +34,7 @@ internal static class VaryDocument
                 : [VaryCurves.Build(result, s, words, options)])],
             Screens = result.Axes.Count == 1 ? [.. scales.Select(s => Screen(result, s))] : [],
             Inputs = [.. result.Cases.Select(c => new StudyInputs(c.Central.Name, c.Central.Notes))],
-            Warnings = [.. result.Cases.SelectMany(c => c.Central.Warnings).Distinct()],
+            Warnings = [.. result.Cases.SelectMany(c => Format.Warnings(c.Central, options.Units)).Distinct()],
             CutShort = result.Runs.CutShort
                 ? FormattableString.Invariant($"Interrupted: {result.Runs.Finished} of {result.Runs.Asked} drops were computed; the rest is missing from tables and pictures.") : null,
             Details = json => Details(json, result),

@@ -28,7 +28,7 @@ internal static class UncertaintyDocument
             Figures = [.. scenario.Cases.SelectMany((c, i) => Figures(words, c, names[i]))],
             Screens = [.. scenario.Cases.SelectMany(c => Screens(words, c))],
             Inputs = [.. scenario.Cases.Select(c => new StudyInputs(c.Case.Name, c.Case.Notes))],
-            Warnings = [.. scenario.Cases.SelectMany(c => c.Case.Warnings.Concat(Format.Warnings(c.Central, words.Units))).Distinct()],
+            Warnings = [.. scenario.Cases.SelectMany(c => Format.Warnings(c.Case, words.Units).Concat(Format.Warnings(c.Central, words.Units))).Distinct()],
             CutShort = CutShort(words),
             Details = json => JsonParts.Array(json, "cases", scenario.Cases, (j, c) =>
             {

@@ -148,7 +148,7 @@ internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptio
 
     public IReadOnlyList<string> Footer(UncertaintyResult result)
     {
-        string[] warnings = [.. result.Case.Warnings.Concat(Format.Warnings(result.Central, Units)).Distinct()];
+        string[] warnings = [.. Format.Warnings(result.Case, Units).Concat(Format.Warnings(result.Central, Units)).Distinct()];
         return
         [
             .. warnings.Length > 0 ? [$"Know this: {string.Join(" ", warnings)}"] : Array.Empty<string>(),

@@ -55,13 +55,13 @@ internal static class CaseBuilder
         double balance = lean - start.LeanPastBalance;
         if (start.Kind == StartKind.FaceCut && balance > MustBePulled)
         {
-            values.Warnings.Add($"The piece stands stable until it leans {Math.Round(balance / KeyTable.Degree)} degrees: it must be pulled or wedged over.");
+            values.Remarks.Add(new Remark($"The piece stands stable until it leans {Math.Round(balance / KeyTable.Degree)} degrees: it must be pulled or wedged over."));
         }
 
         List<StatedLimit> limits = LimitsBuilder.Build(values, input.Strength.DesignFactor);
         values.WarnOfUnused();
         List<InputRange> ranges = CaseRanges.Build(input, piece.Mass, device.Friction, point, rope, release, spar.Root, lean);
-        return new DropCase(setup, catchName, input, ranges, values.Notes, [.. values.Warnings.Distinct()]) { Limits = limits };
+        return new DropCase(setup, catchName, input, ranges, values.Notes, [.. values.Remarks.DistinctBy(r => r.ToString())]) { Limits = limits };
     }
 
     private static (StartInput Input, Known Release) Start(CaseValues values)

@@ -27,7 +27,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
 
     public List<InputNote> Notes { get; } = [];
 
-    public List<string> Warnings { get; } = [];
+    public List<Remark> Remarks { get; } = [];
 
     public bool Has(string path) => given.Has(path);
 
@@ -42,7 +42,7 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     {
         foreach (GivenValue value in given.All.Where(v => !_asked.Contains(v.Spec.Path) && v.Spec.Name != "name").OrderBy(v => v.Line))
         {
-            Warnings.Add($"{value.Spec.Path} (line {value.Line.ToString(CultureInfo.InvariantCulture)}) has no effect in this case.");
+            Remarks.Add(new Remark($"{value.Spec.Path} (line {value.Line}) has no effect in this case."));
         }
     }
 

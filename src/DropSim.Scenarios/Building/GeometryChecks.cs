@@ -56,7 +56,7 @@ internal static class GeometryChecks
             }
             else if (Math.Abs(obstacle.XFrom + obstacle.XTo) < obstacle.XTo - obstacle.XFrom && obstacle.ZTo > input.Device.Z)
             {
-                values.Warnings.Add($"The obstacle \"{obstacle.Name}\" stands across the spar's axis.");
+                values.Remarks.Add(new Remark($"The obstacle \"{obstacle.Name}\" stands across the spar's axis."));
             }
         }
 

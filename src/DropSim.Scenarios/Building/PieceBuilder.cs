@@ -151,7 +151,7 @@ internal static class PieceBuilder
             values.Note("piece.weighed", known, QuantityKind.Mass);
             if (!top && Math.Abs((shape.Mass / weighed.Number) - 1) > MassDisagreement)
             {
-                values.Warnings.Add($"The weighed mass {CaseValues.Text(weighed.Number, "kg")} and the mass from the measures, {CaseValues.Text(Math.Round(shape.Mass), "kg")}, disagree: check both.");
+                values.Remarks.Add(new Remark($"The weighed mass {new Amount(weighed.Number, "kg")} and the mass from the measures, {new Amount(shape.Mass, "kg")}, disagree: check both."));
             }
 
             return known;
@@ -175,7 +175,7 @@ internal static class PieceBuilder
 
         if (PieceMass.DrierTable(table) is { } drier)
         {
-            values.Warnings.Add(drier);
+            values.Remarks.Add(new Remark($"{drier}"));
         }
 
         return values.Take("piece.mass", shape.Mass, low, high, (top ? "stem cone and crown" : "volume") + " times green density; " + KeyTable.Practice);

@@ -104,7 +104,7 @@ internal static class RiggingBuilder
         const double Tolerance = 1e-9;
         if (Math.Abs((4 * wraps) - Math.Round(4 * wraps)) > Tolerance)
         {
-            values.Warnings.Add($"{path} is not a multiple of a quarter turn: count from where the rope meets the bollard to where it leaves.");
+            values.Remarks.Add(new Remark($"{path} is not a multiple of a quarter turn: count from where the rope meets the bollard to where it leaves."));
         }
     }
 

@@ -115,7 +115,7 @@ internal static class RopeBuilder
         bool far = catalogue.Ropes.Where(r => r.Construction == entry.Construction).All(r => Math.Abs((diameter / r.Diameter) - 1) > NearEnough);
         if (far && entry.Source.StartsWith("extrapolated", StringComparison.Ordinal))
         {
-            values.Warnings.Add($"The rope's diameter lies outside the catalogue ({entry.Source}): give the maker's breaking strength and stretch.");
+            values.Remarks.Add(new Remark($"The rope's diameter lies outside the catalogue ({entry.Source}): give the maker's breaking strength and stretch."));
         }
 
         return entry;

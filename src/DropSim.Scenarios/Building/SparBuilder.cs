@@ -42,9 +42,9 @@ internal static class SparBuilder
         StemCondition condition = Enum.Parse<StemCondition>(values.Word("spar.condition"), true);
         if (condition != StemCondition.Sound)
         {
-            values.Warnings.Add(condition == StemCondition.Unknown
-                ? "Nobody has stated the condition of the stem: the strength margin is withheld."
-                : $"The stem is {condition.ToString().ToLowerInvariant()}: the strength margin is withheld, and the stem may fail where no number here says so.");
+            values.Remarks.Add(condition == StemCondition.Unknown
+                ? new Remark($"Nobody has stated the condition of the stem: the strength margin is withheld.")
+                : new Remark($"The stem is {condition.ToString().ToLowerInvariant()}: the strength margin is withheld, and the stem may fail where no number here says so."));
         }
 
         Known damping = Damping(values);
@@ -105,7 +105,7 @@ internal static class SparBuilder
 
             if (d[i].Diameter > d[i - 1].Diameter)
             {
-                values.Warnings.Add($"The spar grows thicker with height between {CaseValues.Text(d[i - 1].Height, "m")} and {CaseValues.Text(d[i].Height, "m")}: check the measures.");
+                values.Remarks.Add(new Remark($"The spar grows thicker with height between {new Amount(d[i - 1].Height, "m")} and {new Amount(d[i].Height, "m")}: check the measures."));
             }
         }
 
@@ -134,7 +134,7 @@ internal static class SparBuilder
             d.Add(new DiameterAtHeight(height, butt));
             if (butt > d[^2].Diameter)
             {
-                values.Warnings.Add("The piece's butt is thicker than the spar below it: check the measures.");
+                values.Remarks.Add(new Remark($"The piece's butt is thicker than the spar below it: check the measures."));
             }
         }
         else
@@ -142,7 +142,7 @@ internal static class SparBuilder
             d[^1] = new DiameterAtHeight(height, d[^1].Diameter);
             if (Math.Abs((d[^1].Diameter / butt) - 1) > 0.1)
             {
-                values.Warnings.Add("The piece's butt and the spar at the cut differ by more than a tenth, though they are the same cut: check the measures.");
+                values.Remarks.Add(new Remark($"The piece's butt and the spar at the cut differ by more than a tenth, though they are the same cut: check the measures."));
             }
         }
 

@@ -2,6 +2,7 @@ using System.Text.RegularExpressions;
 using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Studies;
+using DropSim.Tests.Scenarios;
 
 namespace DropSim.Tests.Reporting;
 
@@ -83,6 +84,17 @@ public sealed partial class WordsTests
         Format.Warnings(fast, UnitSystem.Us).Should().ContainSingle(w => w.StartsWith("Rope runs", StringComparison.Ordinal))
             .Which.Should().Contain($"up to {Format.Quantity(fast[MeasureIds.RopeSpeed].Value, "m/s", UnitSystem.Us)}").And.Contain("about 9.8 ft/s");
         Format.Warnings(fast, UnitSystem.Si).Should().Equal(fast.Warnings);
+    }
+
+    [Fact]
+    public void What_the_file_itself_gives_cause_to_say_speaks_the_readers_units_too()
+    {
+        var text = MinimalFileTests.Minimal.Replace("tip-girth = \"120 cm\"", "tip-girth = \"120 cm\"\nweighed = \"60 kg\"", StringComparison.Ordinal);
+        var dropCase = MinimalFileTests.First(text);
+
+        Format.Warnings(dropCase, UnitSystem.Si).Should().ContainSingle(w => w.StartsWith("The weighed mass 60 kg and", StringComparison.Ordinal));
+        Format.Warnings(dropCase, UnitSystem.Us).Should().ContainSingle(w => w.StartsWith("The weighed mass 130 lb and", StringComparison.Ordinal)).Which.Should().NotContain("kg");
+        Format.Warnings(dropCase, UnitSystem.Si).Should().Equal(dropCase.Warnings);
     }
 
     [Fact]
