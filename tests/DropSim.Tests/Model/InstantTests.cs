@@ -124,6 +124,12 @@ public sealed class InstantTests
             height = y[StateLayout.PieceZ] + (corners[moment.Pressing].Xi * cos) - (corners[moment.Pressing].Eta * sin);
         }
 
+        else
+        {
+            // At the ends of the flank there is nothing to press on.
+            at.ContactGuard[moment.Pressing].Should().BeLessThanOrEqualTo(system.Contacts.RoomOnFlank(y, StateLayout.FirstMode, sin, cos) + 1e-12);
+        }
+
         Near(at.ContactHeight, height);
         Near(at.ContactOffset, Spar(drop).RadiusAt(Math.Min(height, drop.Spar.Height)));
         var seen = new double[Channel.All];
@@ -338,6 +344,30 @@ public sealed class InstantTests
         sliding.Should().BeGreaterThan(0);
     }
 
+    [Fact]
+    public void Where_branches_are_solved_anew_a_block_slips_at_the_smaller_of_its_two_ratios()
+    {
+        var (turning, sliding) = (0, 0);
+        var drop = RandomMoments.Drop("top over a block, snagged").WithRiggingPoint(r => r with { Friction = 0.1, Efficiency = 0.75 });
+        Sample(drop, RandomMoments.Moments(hinged: false, pressing: -1), 200, (system, _, y, _) =>
+        {
+            system.Phase.WrapSign = 1;
+            system.TryPhaseless(Time, y).Should().BeTrue();
+            Instant at = default;
+            system.Solve(Time, y, ref at, []);
+            if (at.Wrap <= 0)
+            {
+                return;
+            }
+
+            var (rope, bearing) = (Math.Exp(0.1 * at.Wrap), 1 + (((1 / 0.75) - 1) * Math.Sin(at.Wrap / 2)));
+            at.Numbers.Rho.Should().BeApproximately(Math.Min(rope, bearing), 1e-12);
+            (turning, sliding) = bearing < rope ? (turning + 1, sliding) : (turning, sliding + 1);
+        });
+        turning.Should().BeGreaterThan(0);
+        sliding.Should().BeGreaterThan(0);
+    }
+
     /// <summary>A tie of hitch and device, missed by up to what locating an event leaves: the one that stops is found within its limit.</summary>
     [Theory]
     [InlineData(RingState.Out)]
@@ -348,25 +378,16 @@ public sealed class InstantTests
         var seen = new HashSet<NetworkBranch>();
         Sample(drop, RandomMoments.Moments(hinged: false, pressing: -1), 300, (system, _, y, moment) =>
         {
-            // Both legs pull; then the knot is set to its limit at the tie, T_h = ratio x capacity.
-            if (!moment.Branch.LoadTaut || !moment.Branch.GroundTaut)
-            {
-                return;
-            }
-
+            // Both legs pull, the load leg little where rope is to slip toward the device; then the knot is set to its limit at the tie, T_h = ratio x capacity.
             Instant at = default;
+            system.Solve(Time, y, ref at, []);
+            (y[StateLayout.LoadRelaxed], y[StateLayout.GroundRelaxed]) = (0, 0);
+            y[StateLayout.LoadLength] = at.D1 / (1 + (moment.Parts[20] * (ring == RingState.Out ? 0.03 : 2e-3)));
+            y[StateLayout.GroundLength] = at.D2 / (1.002 + (0.02 * moment.Parts[21]));
             var phase = system.Phase;
             phase.Network = new(true, true, ring, false, false);
             system.Phase = phase;
             system.Solve(Time, y, ref at, []);
-            if (ring == RingState.Back)
-            {
-                // Rope slips toward the device only where the load leg pulls little.
-                y[StateLayout.LoadRelaxed] = 0;
-                y[StateLayout.LoadLength] = at.D1 / (1 + (2e-3 * moment.Parts[20]));
-                system.Solve(Time, y, ref at, []);
-            }
-
             var level = (ring == RingState.Out ? at.Numbers.Rho : 1 / at.Numbers.Rho) * at.Numbers.DeviceCapacity;
             var slope = (3_000 - 200) / 0.06;
             var off = (moment.Depth - 2.5e-3) / 2.5e-3 * 0.9e-7 * system.Body.Mass * 9.8;

@@ -85,22 +85,8 @@ public sealed class RecorderTests
     [InlineData(-0.05, 3, 1)]
     public void A_swinging_spars_largest_deflection_speed_and_acceleration_are_a_sines_between_the_ends_of_steps_too(double q, double rate, int mode)
     {
-        // Nothing pulls: the piece falls free on 30 m of slack, without climber or damping, and far from spar and ground.
-        var log = SampleDrops.MediumLog.WithRope(r => r with { Slack = 30 });
-        var drop = log with { Spar = log.Spar with { ClimberMass = 0, DampingRatio = 0, Height = 9 }, Computation = log.Computation with { Modes = 2 } };
-        var system = TestBench.System(drop);
-        var spar = new ModalSpar(drop.Spar, 2, drop.Computation.Elements, drop.Computation.Gravity);
-        var y = system.InitialState();
-        (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate]) = (5, 40, 0, 0, 0);
-        y[StateLayout.FirstMode + mode] = q;
-        y[StateLayout.FirstMode + 2 + mode] = rate;
-        system.Phase.Hinged = false;
-        y[StateLayout.LoadLength] = 100;
-        system.Begin(0, y);
-        var recorder = new DropRecorder(system, drop.Piece.Mass * 9.8, null, WatchedChannels.All);
+        var (system, spar, recorder) = Swing(_ => (q, rate), mode, 2.2);
         var w = spar.AngularFrequencies[mode];
-        new Integrator(system, new IntegrationOptions { RelativeTolerance = 1e-9, LargestStep = 0.05 }).Run(0, 2.2 * Math.PI / w, y, recorder);
-
         var amplitude = Math.Sqrt((q * q) + (rate * rate / (w * w)));
         var (top, feet) = (Math.Abs(SparTests.ShapeAt(spar, 9).Shape[mode]) * amplitude, Math.Abs(SparTests.ShapeAt(spar, system.ClimberHeight).Shape[mode]) * amplitude);
         var seen = recorder.Extremes.Largest;
@@ -112,6 +98,18 @@ public sealed class RecorderTests
         // q cos(w t) + (qdot / w) sin(w t) is largest, either way, where w t is the angle of (q, qdot / w), and half a turn later again.
         var turns = (recorder.Extremes.When[Channel.TipDeflection] * w / Math.PI) - (Math.Atan2(rate / w, q) / Math.PI);
         turns.Should().BeApproximately(Math.Round(turns), 1e-4);
+    }
+
+    [Fact]
+    public void A_maximum_soon_after_the_start_is_found_within_the_first_step_too()
+    {
+        // The first mode just before it is farthest out, until it comes back through the middle.
+        foreach (var soon in (double[])[1e-4, 3e-4, 1e-3, 2e-3, 4e-3, 8e-3, 0.016])
+        {
+            var (_, spar, recorder) = Swing(w => (Math.Cos(w * soon), w * Math.Sin(w * soon)), 0, 0.5);
+            var top = Math.Abs(SparTests.ShapeAt(spar, 9).Shape[0]);
+            recorder.Extremes.Largest[Channel.TipDeflection].Should().BeApproximately(top, 1e-8 * top);
+        }
     }
 
     [Fact]
@@ -159,6 +157,25 @@ public sealed class RecorderTests
         line.Slope.Should().BeApproximately((to - from) / length, 1e-9);
         new TakeUpLine(new(0, from, to)).Slope.Should().Be(0, "one without length rises nowhere");
         new TakeUpLine(new(0, from, to)).Force(0.1).Should().Be(from);
+    }
+
+    /// <summary>An undamped spar swings by itself: the piece falls free on 30 m of slack, far from spar and ground, and nobody stands on the spar.</summary>
+    private static (DropSystem System, ModalSpar Spar, DropRecorder Recorder) Swing(Func<double, (double Q, double Rate)> start, int mode, double halfTurns)
+    {
+        var log = SampleDrops.MediumLog.WithRope(r => r with { Slack = 30 });
+        var drop = log with { Spar = log.Spar with { ClimberMass = 0, DampingRatio = 0, Height = 9 }, Computation = log.Computation with { Modes = 2 } };
+        var system = TestBench.System(drop);
+        var spar = new ModalSpar(drop.Spar, 2, drop.Computation.Elements, drop.Computation.Gravity);
+        var w = spar.AngularFrequencies[mode];
+        var y = system.InitialState();
+        (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate]) = (5, 40, 0, 0, 0);
+        (y[StateLayout.FirstMode + mode], y[StateLayout.FirstMode + 2 + mode]) = start(w);
+        y[StateLayout.LoadLength] = 100;
+        system.Phase.Hinged = false;
+        system.Begin(0, y);
+        var recorder = new DropRecorder(system, drop.Piece.Mass * 9.8, null, WatchedChannels.All);
+        new Integrator(system, new IntegrationOptions { RelativeTolerance = 1e-9, LargestStep = 0.05 }).Run(0, halfTurns * Math.PI / w, y, recorder);
+        return (system, spar, recorder);
     }
 
     private static Action<DropPhase> Branch(NetworkBranch branch) => p => (p.Network, p.WrapsGive) = (branch, false);

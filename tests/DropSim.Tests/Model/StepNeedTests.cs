@@ -42,8 +42,9 @@ public sealed class StepNeedTests
         // A stub of 1 m, 0.8 m thick: its eighth bending mode as a slender beam is above 10 kHz.
         var drop = SampleDrops.MediumLog;
         var stub = drop.Spar with { Height = 1, Diameters = [new(0, 0.8), new(1, 0.8)], ClimberBelowCut = 0.5 };
-        StepNeed.OfModes(drop with { Spar = stub, Computation = drop.Computation with { EndTime = 60 } }, new ModalSpar(stub, 8, 24, 9.80665))
-            .Should().Contain("fewer modes");
+        var spar = new ModalSpar(stub, 8, 24, 9.80665);
+        StepNeed.OfModes(drop with { Spar = stub, Computation = drop.Computation with { EndTime = 60 } }, spar)
+            .Should().Contain("fewer modes").And.Contain(FormattableString.Invariant($"sways at {spar.AngularFrequencies[7] / (2 * Math.PI):G3} Hz"));
     }
 
     /// <summary>
