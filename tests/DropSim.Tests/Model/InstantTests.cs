@@ -49,7 +49,13 @@ public sealed class InstantTests
 
     [Theory]
     [MemberData(nameof(Drops))]
-    public void What_is_watched_is_what_the_instant_has(string name) => Sample(name, null, -1, 60, (system, drop, y, _) =>
+    public void What_is_watched_is_what_the_instant_has(string name)
+    {
+        var spar = Spar(RandomMoments.Drop(name));
+        Sample(name, null, -1, 60, (system, drop, y, _) => Watched(system, drop, spar, y));
+    }
+
+    private static void Watched(DropSystem system, DropInput drop, ModalSpar spar, double[] y)
     {
         Instant at = default;
         system.Solve(Time, y, ref at, []);
@@ -69,14 +75,13 @@ public sealed class InstantTests
         Near(seen[Channel.RopeSpeed], runs ? Math.Clamp(at.D1Rate + at.D2Rate, 0, at.Flow.Device) : 0);
 
         // Modes read off where they move: at the climber's feet and at the top.
-        var spar = Spar(drop);
         var modes = drop.Computation.Modes;
         double At(double height, int from) => SparTests.ShapeAt(spar, height).Shape.Select((s, i) => s * y[from + i]).Sum();
         Near(seen[Channel.TipDeflection], Math.Abs(At(drop.Spar.Height, StateLayout.FirstMode)));
         Near(seen[Channel.TipSpeed], Math.Abs(At(drop.Spar.Height, StateLayout.FirstMode + modes)));
         Near(seen[Channel.ClimberDeflection], Math.Abs(At(system.ClimberHeight, StateLayout.FirstMode)));
         Near(seen[Channel.ClimberSpeed], Math.Abs(At(system.ClimberHeight, StateLayout.FirstMode + modes)));
-    });
+    }
 
     /// <summary>A rigid spar is statics: the moment of all that pulls on it about its foot. What a rope pulls between two places of one stem it does not feel.</summary>
     [Theory]
@@ -107,7 +112,13 @@ public sealed class InstantTests
     [Theory]
     [InlineData("let run")]
     [InlineData("locked off, take-ups")]
-    public void What_presses_on_the_spar_is_pressed_back(string name) => Sample(name, false, null, 150, (system, drop, y, moment) =>
+    public void What_presses_on_the_spar_is_pressed_back(string name)
+    {
+        var spar = Spar(RandomMoments.Drop(name));
+        Sample(name, false, null, 150, (system, drop, y, moment) => Pressed(system, drop, spar, y, moment));
+    }
+
+    private static void Pressed(DropSystem system, DropInput drop, ModalSpar spar, double[] y, RandomMoments.Moment moment)
     {
         Instant at = default;
         system.Solve(Time, y, ref at, []);
@@ -131,7 +142,7 @@ public sealed class InstantTests
         }
 
         Near(at.ContactHeight, height);
-        Near(at.ContactOffset, Spar(drop).RadiusAt(Math.Min(height, drop.Spar.Height)));
+        Near(at.ContactOffset, spar.RadiusAt(Math.Min(height, drop.Spar.Height)));
         var seen = new double[Channel.All];
         system.Observe(Time, y, seen);
         Near(seen[Channel.Contact], at.ContactForce);
@@ -141,7 +152,7 @@ public sealed class InstantTests
             (seen[Channel.BaseMoment], seen[Channel.Stress]).Should().Be((0, 0));
             Near(seen[Channel.BaseMomentWithStrikes], Math.Abs(system.BaseMoment(y, ref at)));
         }
-    });
+    }
 
     /// <summary>docs/theory/measures.md, eq. 2: 1 / (g . M^-1 g), with g the gradient of the penetration, here by differences of the penetration itself.</summary>
     [Fact]
@@ -344,6 +355,45 @@ public sealed class InstantTests
         sliding.Should().BeGreaterThan(0);
     }
 
+    [Theory]
+    [InlineData("let run")]
+    [InlineData("top over a block, snagged")]
+    public void No_point_of_the_piece_nears_the_ground_faster_than_is_said_and_one_may_do_so_as_fast(string name) => Sample(name, false, -1, 100, (system, _, y, _) =>
+    {
+        var (vz, rate) = (y[StateLayout.PieceVz], y[StateLayout.LeanRate]);
+        var said = system.FastestNearing(y);
+        foreach (var p in system.Body.Outline)
+        {
+            var (sin, cos) = Math.SinCos(y[StateLayout.Lean]);
+            Math.Abs(vz - (rate * ((p.Xi * sin) + (p.Eta * cos)))).Should().BeLessThanOrEqualTo(said + 1e-12);
+        }
+
+        var farthest = system.Body.Outline.Max(p => double.Hypot(p.Xi, p.Eta));
+        said.Should().BeApproximately(Math.Abs(vz) + (Math.Abs(rate) * farthest), 1e-12);
+    });
+
+    [Fact]
+    public void A_knot_whose_force_does_not_rise_is_left_where_it_is_at_a_tie()
+    {
+        var log = SampleDrops.MediumLog;
+        Sample(log, RandomMoments.Moments(hinged: false, pressing: -1), 40, (system, _, y, _) =>
+        {
+            // The same instant for a knot that draws at a steady force, just what the device's pull comes to beyond the rigging point.
+            Instant at = default;
+            system.HandleEvent(Time, y, Guard.WrapsOrHand);
+            system.Solve(Time, y, ref at, []);
+            var tie = at.Numbers.Rho * at.Numbers.DeviceCapacity;
+            var other = TestBench.System(log.WithRope(r => r with { HitchTakeUp = new(0.06, tie, tie) }));
+            other.Begin(0, other.InitialState());
+            var phase = system.Phase.Copy();
+            phase.HitchSpent = false;
+            other.Phase = phase;
+            y[StateLayout.HitchTaken] = 0.03;
+            other.HandleEvent(Time, y, Guard.WrapsOrHand);
+            y[StateLayout.HitchTaken].Should().Be(0.03);
+        });
+    }
+
     [Fact]
     public void Where_branches_are_solved_anew_a_block_slips_at_the_smaller_of_its_two_ratios()
     {
@@ -401,14 +451,20 @@ public sealed class InstantTests
             system.HandleEvent(Time, y, Guard.WrapsOrHand);
             y[StateLayout.HitchTaken].Should().BeApproximately(taken, 1e-8);
             var branch = system.Phase.Network;
+            var guards = new double[system.GuardCount];
+            system.Evaluate(Time, y, new double[y.Length], guards);
+            if (branch is { Ring: RingState.Stick, HitchDraws: true, DeviceGives: true })
+            {
+                guards[ring == RingState.Out ? Guard.SlipOut : Guard.SlipBack].Should().BePositive("the rope sticks between them");
+                seen.Add(branch);
+            }
+
             if (!branch.LoadTaut || !branch.GroundTaut || branch.HitchDraws == branch.DeviceGives)
             {
                 return;
             }
 
             seen.Add(branch);
-            var guards = new double[system.GuardCount];
-            system.Evaluate(Time, y, new double[y.Length], guards);
             guards[branch.HitchDraws ? Guard.Device : Guard.Hitch].Should().BePositive("of {0}", branch);
         });
         seen.Should().Contain(b => b.Ring == ring && b.DeviceGives);

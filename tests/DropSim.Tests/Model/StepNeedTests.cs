@@ -112,4 +112,19 @@ public sealed class StepNeedTests
             DropSimulator.Run(brief, measures with { Spar = prepared })[MeasureIds.SwayFrequency].Value.Should().Be(DropSimulator.Run(brief, measures)[MeasureIds.SwayFrequency].Value);
         }
     }
+
+    [Fact]
+    public void A_take_up_is_steep_by_itself_whatever_the_other_is()
+    {
+        var drop = SampleDrops.MediumLog;
+        TakeUpInput steep = new(1e-4, 500, 10_500), soft = new(0.06, 200, 3_000), none = TakeUpInput.None;
+        bool Steep(TakeUpInput hitch, TakeUpInput wraps) => TestBench.System(drop.WithRope(r => r with { HitchTakeUp = hitch, WrapsTakeUp = wraps })).SteepTakeUp;
+        Steep(none, none).Should().BeFalse();
+        Steep(soft, soft).Should().BeFalse();
+        Steep(none, soft).Should().BeFalse();
+        Steep(soft, none).Should().BeFalse();
+        Steep(steep, none).Should().BeTrue();
+        Steep(none, steep).Should().BeTrue();
+        Steep(soft, steep).Should().BeTrue();
+    }
 }
