@@ -10,12 +10,6 @@ public interface IHybridSystem
     /// <summary>Number of states, the length of every state and rate vector.</summary>
     int StateCount { get; }
 
-    /// <summary>
-    /// States before this one are integrals that no rate and no guard hangs on (and which the error test leaves out): within a step they
-    /// are worked out at its end alone, so what <see cref="Evaluate"/> is shown of them inside a step means nothing.
-    /// </summary>
-    int FirstActive => 0;
-
     /// <summary>Number of guard slots, the same in every phase; a slot that the phase does not use reads +infinity.</summary>
     int GuardCount { get; }
 

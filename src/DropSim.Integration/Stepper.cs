@@ -11,7 +11,6 @@ internal sealed class Stepper
     private readonly Evaluator _evaluator;
     private readonly RungeKuttaMethod _method;
     private readonly int _states;
-    private readonly int _firstActive;
     private readonly int _guards;
     private readonly int _stride;
     private readonly double[] _rates;
@@ -34,7 +33,6 @@ internal sealed class Stepper
         _method = method;
         _tolerance = relativeTolerance;
         _states = evaluator.StateCount;
-        _firstActive = evaluator.System.FirstActive;
         _guards = evaluator.GuardCount;
         _stride = WeightedSum.Padded(_states);
         _rates = new double[_stride * (method.StageCount + 1 + method.ExtraStageCount)];
@@ -154,7 +152,7 @@ internal sealed class Stepper
         double[] nodes = _method.Nodes;
         for (int i = 1; i < stages.Length; i++)
         {
-            stages[i].From(_start, _rates, h, _stage, _firstActive);
+            stages[i].From(_start, _rates, h, _stage);
             double time = nodes[i] == 1 ? endTime : Time + (nodes[i] * h);
             int row = _guardRowOfStage[i];
             Span<double> guards = row == 0 ? [] : _guardRows.AsSpan(row * _guards, _guards);
@@ -271,7 +269,7 @@ internal sealed class Stepper
         WeightedSum[] extra = _method.Extra;
         for (int i = 0; i < extra.Length; i++)
         {
-            extra[i].From(_start, _rates, Width, _stage, _firstActive);
+            extra[i].From(_start, _rates, Width, _stage);
             int row = EndRow + 1 + i;
             _evaluator.Evaluate(
                 Time + (_method.ExtraNodes[i] * Width), _stage.AsSpan(0, _states), _rates.AsSpan(row * _stride, _states), []);

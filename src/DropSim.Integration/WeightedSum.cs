@@ -22,7 +22,7 @@ internal sealed class WeightedSum
     }
 
     /// <summary>Vectors are padded to a multiple of this many doubles, so that no loop has a remainder.</summary>
-    internal static int Block => Vector<double>.Count;
+    internal static int Block => 4 * Vector<double>.Count;
 
     /// <summary>Length of a padded vector of <paramref name="count"/> doubles.</summary>
     internal static int Padded(int count) => (count + Block - 1) / Block * Block;
@@ -32,8 +32,7 @@ internal sealed class WeightedSum
     /// <param name="stages">All stages, one padded row after another.</param>
     /// <param name="h">Step.</param>
     /// <param name="result">Padded vector; may be <paramref name="origin"/> itself.</param>
-    /// <param name="first">Elements before this one may be left as they are.</param>
-    internal void From(ReadOnlySpan<double> origin, ReadOnlySpan<double> stages, double h, Span<double> result, int first = 0)
+    internal void From(ReadOnlySpan<double> origin, ReadOnlySpan<double> stages, double h, Span<double> result)
     {
         int stride = result.Length;
         Check(origin.Length, stages.Length, stride);
@@ -42,19 +41,13 @@ internal sealed class WeightedSum
         ref double to = ref MemoryMarshal.GetReference(result);
         var step = new Vector<double>(h);
         int width = Vector<double>.Count;
-        int i = first / width * width;
-        for (; i + (4 * width) <= stride; i += 4 * width)
+        for (int i = 0; i < stride; i += 4 * width)
         {
             Sum(ref rows, stride, i, out Vector<double> s0, out Vector<double> s1, out Vector<double> s2, out Vector<double> s3);
             (Vector.LoadUnsafe(ref from, (nuint)i) + (step * s0)).StoreUnsafe(ref to, (nuint)i);
             (Vector.LoadUnsafe(ref from, (nuint)(i + width)) + (step * s1)).StoreUnsafe(ref to, (nuint)(i + width));
             (Vector.LoadUnsafe(ref from, (nuint)(i + (2 * width))) + (step * s2)).StoreUnsafe(ref to, (nuint)(i + (2 * width)));
             (Vector.LoadUnsafe(ref from, (nuint)(i + (3 * width))) + (step * s3)).StoreUnsafe(ref to, (nuint)(i + (3 * width)));
-        }
-
-        for (; i < stride; i += width)
-        {
-            (Vector.LoadUnsafe(ref from, (nuint)i) + (step * Sum(ref rows, stride, i))).StoreUnsafe(ref to, (nuint)i);
         }
     }
 
@@ -67,8 +60,7 @@ internal sealed class WeightedSum
         ref double to = ref MemoryMarshal.GetReference(result);
         var step = new Vector<double>(h);
         int width = Vector<double>.Count;
-        int i = 0;
-        for (; i + (4 * width) <= stride; i += 4 * width)
+        for (int i = 0; i < stride; i += 4 * width)
         {
             Sum(ref rows, stride, i, out Vector<double> s0, out Vector<double> s1, out Vector<double> s2, out Vector<double> s3);
             (step * s0).StoreUnsafe(ref to, (nuint)i);
@@ -76,29 +68,8 @@ internal sealed class WeightedSum
             (step * s2).StoreUnsafe(ref to, (nuint)(i + (2 * width)));
             (step * s3).StoreUnsafe(ref to, (nuint)(i + (3 * width)));
         }
-
-        for (; i < stride; i += width)
-        {
-            (step * Sum(ref rows, stride, i)).StoreUnsafe(ref to, (nuint)i);
-        }
     }
 
-    // One vector wide.
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Vector<double> Sum(ref double rows, int stride, int column)
-    {
-        int[] index = _rows;
-        double[] weights = _weights;
-        Vector<double> sum = default;
-        for (int j = 0; j < index.Length && j < weights.Length; j++)
-        {
-            sum += new Vector<double>(weights[j]) * Vector.LoadUnsafe(ref rows, (nuint)((index[j] * stride) + column));
-        }
-
-        return sum;
-    }
-
-    // Four vectors wide.
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Sum(
         ref double rows, int stride, int column, out Vector<double> s0, out Vector<double> s1, out Vector<double> s2, out Vector<double> s3)

@@ -118,9 +118,6 @@ internal sealed partial class DropSystem : IHybridSystem
     /// <inheritdoc/>
     public int StateCount => _layout.Count;
 
-    /// <inheritdoc/>
-    public int FirstActive => StateLayout.FirstActive;
-
     public StateLayout Layout => _layout;
 
     /// <summary>The phase that holds; a trajectory is read by putting back the phase that held there.</summary>

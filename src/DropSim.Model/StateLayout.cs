@@ -3,33 +3,28 @@ namespace DropSim.Model;
 /// <summary>Names of the places in the state vector. Lengths in m, angles in rad, energies in J.</summary>
 internal sealed class StateLayout
 {
-    // Energies lost first: no rate hangs on them.
-    public const int LostRiggingPoint = 0;
-    public const int LostDevice = 1;
-    public const int LostHitch = 2;
-    public const int LostRope = 3;
-    public const int LostTransport = 4;
-    public const int LostSpar = 5;
-    public const int LostContact = 6;
-    public const int LostDrag = 7;
-    public const int LostHinge = 8;
-
-    /// <summary>First state on which rates hang.</summary>
-    public const int FirstActive = 9;
-
-    public const int PieceX = 9;
-    public const int PieceZ = 10;
-    public const int Lean = 11;
-    public const int PieceVx = 12;
-    public const int PieceVz = 13;
-    public const int LeanRate = 14;
-    public const int LoadLength = 15;
-    public const int GroundLength = 16;
-    public const int RopeRun = 17;
-    public const int HitchTaken = 18;
-    public const int WrapsTaken = 19;
-    public const int LoadRelaxed = 20;
-    public const int GroundRelaxed = 21;
+    public const int PieceX = 0;
+    public const int PieceZ = 1;
+    public const int Lean = 2;
+    public const int PieceVx = 3;
+    public const int PieceVz = 4;
+    public const int LeanRate = 5;
+    public const int LoadLength = 6;
+    public const int GroundLength = 7;
+    public const int RopeRun = 8;
+    public const int HitchTaken = 9;
+    public const int WrapsTaken = 10;
+    public const int LoadRelaxed = 11;
+    public const int GroundRelaxed = 12;
+    public const int LostRiggingPoint = 13;
+    public const int LostDevice = 14;
+    public const int LostHitch = 15;
+    public const int LostRope = 16;
+    public const int LostTransport = 17;
+    public const int LostSpar = 18;
+    public const int LostContact = 19;
+    public const int LostDrag = 20;
+    public const int LostHinge = 21;
 
     /// <summary>First modal coordinate; their rates follow.</summary>
     public const int FirstMode = 22;
