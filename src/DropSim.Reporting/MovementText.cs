@@ -32,8 +32,16 @@ internal static class MovementText
             return "";
         }
 
+        // First what is worse than any shaking: less movement of a drop that nobody caught is nothing gained.
+        string[] uncaught = [.. new[] { Uncaught(a.Run.End, nameA, units), Uncaught(b.Run.End, nameB, units) }.OfType<string>()];
+        if (uncaught.Length > 0)
+        {
+            return string.Join(" ", uncaught)
+                + $" By then the spar at the climber's feet has moved {Format.Value(x, units)} ({nameA}) and {Format.Value(y, units)} ({nameB}); a drop that was not caught is not to be held against another.";
+        }
+
         var moves = $"The spar at the climber's feet moves {Format.Value(x, units)} ({nameA}) instead of {Format.Value(y, units)} ({nameB})";
-        if (x.State != MeasureState.Exact || y.State != MeasureState.Exact || a.Run.End.CutsShort || b.Run.End.CutsShort)
+        if (x.State != MeasureState.Exact || y.State != MeasureState.Exact)
         {
             return moves + ".";
         }
@@ -50,6 +58,10 @@ internal static class MovementText
         return $"{moves}{times}. Rope run {Format.Value(runX, units)} instead of {Format.Value(runY, units)}; friction of the rope took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}. "
             + (Explains(x, y, runX, runY, tookX - tookY) ? "What friction takes while rope runs, the spar need not take." : "That alone does not explain the difference: look at the curves.");
     }
+
+    /// <summary>How a drop ended that was not caught, or not over; null for one that hangs.</summary>
+    private static string? Uncaught(RunEnd end, string name, UnitSystem units) => !end.CutsShort ? null
+        : $"{(end.Kind is EndKind.EndTime or EndKind.Failed ? "Not over" : "Not caught")} ({name}): {Format.Ending(end, units)}.";
 
     /// <summary>Share of the energy that fell which friction of the rope took at device, hand and rigging point.</summary>
     private static double Friction(DropRun run) =>

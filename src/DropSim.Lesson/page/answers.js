@@ -60,8 +60,10 @@ lesson.answers = (() => {
     put(byId("headline"), progress(), el("table", { class: runs.length > 1 ? "heads two" : "heads", role: "table" },
       el("caption", { class: "away" }, "The five headline measures: central value, and worst of the range"),
       el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "central value; worst of the range")), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i))))),
-      el("tbody", { role: "rowgroup" }, rows)));
+      el("tbody", { role: "rowgroup" }, rows)), bounded(runs) ? el("p", { class: "bounded quiet small" }, "\u201cAt least\u201d and \u201cat most\u201d: in the worst of the range the drop ended, on the ground or otherwise, before it was over.") : null);
   }
+
+  const bounded = (runs) => runs.some((r) => r.measures.some((m) => m.headline && /^at (least|most)/.test(m.worst)));
 
   function cell(run, index, id, scale) {
     const m = state.measure(run, id);
@@ -78,8 +80,8 @@ lesson.answers = (() => {
     const alone = (text) => el("span", { class: "quiet alone" }, text);
     if (run.rangeState === "none" || (run.rangeState === "partial" && m.worst === "no range")) return alone("range: still being computed");
     if (m.worst === "no range") return alone("no range");
-    const words = m.worse === "neither" ? " over the range" : run.rangeState === "partial" ? " worst so far" : " worst of the range";
-    return [el("b", {}, m.id === "room_left" && m.worst === "none" ? "none left" : m.worst), quiet(words)];
+    const words = m.worse === "neither" ? " over the range" : " worst of the range";
+    return [el("b", {}, m.id === "room_left" && m.worst === "none" ? "none left" : m.worst), run.rangeState === "partial" ? alone(" worst so far") : quiet(words)];
   }
 
   function progress() {
@@ -90,15 +92,28 @@ lesson.answers = (() => {
     return el("p", { class: "state" }, `Ranges being computed${total > 0 ? `, ${done} of ${total} runs` : ""}. Until then the central values say too little.`);
   }
 
-  /** Less or more movement than what it is held against, and why: what a newcomer came for stands over the table. */
+  /**
+   * Less or more movement, and why: what a newcomer came for stands over the table. After a change that is first of all the change; what stands
+   * beside it comes after. The worst of the range stands with the central values.
+   */
   function movement() {
     const { comparison, since } = state;
-    const text = (found, before) => {
-      if (!found || !found.movement) return null;
-      const [first, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
-      return el("p", {}, before, before ? first : el("b", {}, first), ` ${more.join(" ")}`);
+    const { first, second } = state.runs;
+    const worst = (other) => {
+      const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" ? state.measure(run, "climber_movement") : null));
+      return a && b && a.worst !== "no range" && b.worst !== "no range" ? ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}.` : "";
     };
-    put(byId("movement"), text(comparison, ""), text(since, "Since the start: "));
+    const text = (found, before, leads, other) => {
+      if (!found || !found.movement) return null;
+      const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
+      // Of a drop that was not caught neither less nor more movement says anything.
+      return el("p", {}, before, leads ? el("b", {}, head) : head, /^Not (caught|over)/.test(head) ? "" : worst(other), ` ${more.join(" ")}`);
+    };
+    const start = state.starts.get(state.first);
+    // While a slider moves there are no words: what stands below stays where it is.
+    const host = byId("movement");
+    host.style.minHeight = state.quality === "coarse" ? `${host.offsetHeight}px` : "";
+    put(host, text(since, "Since the start: ", true, start), text(comparison, since ? "Beside it: " : "", !since, second));
   }
 
   function finding() {

@@ -17,7 +17,7 @@
   function naming() {
     byId("title").textContent = state.scenario.title;
     document.title = `${state.scenario.title} (DropSim)`;
-    byId("subtitle").textContent = state.changed ? `${state.scenario.description} Changed from the file.` : state.scenario.description;
+    byId("subtitle").textContent = state.changed ? "Changed from the file." : state.scenario.description;
     byId("reset").disabled = !state.changed;
     const chosen = byId("units-pick").querySelector("input:checked");
     if (!chosen || chosen.value !== state.units) units();

@@ -88,9 +88,11 @@ lesson.scene = (() => {
       const lens = camera(pane, box, near);
       const parts = lesson.sceneparts;
       parts.site(ctx, lens, pane.runs[0][0].model, look, height);
-      for (const [run, index] of [...pane.runs].reverse()) drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered, over });
-      const rows = heading(ctx, pane, look, at);
-      parts.scaleBar(ctx, lens, look, HEADING + (parts.LINE * (rows - 1)));
+      const names = headings(ctx, pane, at);
+      const under = HEADING + (names.some((n) => n.below) ? parts.LINE : 0);
+      for (const [run, index] of [...pane.runs].reverse()) drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered, over: over ? under : null });
+      heading(ctx, names, look);
+      parts.scaleBar(ctx, lens, look, under);
       ctx.restore();
     }
     if (panes.length > 1) {
@@ -99,34 +101,38 @@ lesson.scene = (() => {
     }
   }
 
-  /** Names over a pane, on one line or two; answers how many. */
-  function heading(ctx, pane, look, at) {
+  /** Names over a pane: where each stands, and what goes on a second line where one has no room for all it says. */
+  function headings(ctx, pane, at) {
+    ctx.font = lesson.plot.FONT.replace("13px", "600 14px");
+    let x = pane.x + 8;
+    return pane.runs.map(([run, index]) => {
+      const left = x;
+      const label = lesson.pairLabel(index);
+      const fits = (text) => left + 28 + ctx.measureText(text).width < pane.x + pane.w;
+      const over = at > lesson.frames.endOf(run) + 1e-9;
+      const [whole, short] = over ? [`${label} (ended ${time(lesson.frames.endOf(run))})`, `${label} (ended)`] : [label, label];
+      const text = fits(whole) ? whole : fits(short) ? short : label;
+      x += 44 + ctx.measureText(text).width;
+      return { left, index, text, below: over && text === label ? "(ended)" : "" };
+    });
+  }
+
+  function heading(ctx, names, look) {
     ctx.textBaseline = "alphabetic";
     ctx.textAlign = "left";
     ctx.font = lesson.plot.FONT.replace("13px", "600 14px");
-    let x = pane.x + 8;
-    let rows = 1;
-    for (const [run, index] of pane.runs) {
+    for (const { left, index, text, below } of names) {
       ctx.strokeStyle = look.ink;
       ctx.lineWidth = index === 0 ? 3.4 : 2;
       ctx.setLineDash(index === 0 ? [] : [5, 3]);
       ctx.beginPath();
-      ctx.moveTo(x, 15);
-      ctx.lineTo(x + 22, 15);
+      ctx.moveTo(left, 15);
+      ctx.lineTo(left + 22, 15);
       ctx.stroke();
       ctx.setLineDash([]);
-      const ended = at > lesson.frames.endOf(run) + 1e-9 ? `(ended ${time(lesson.frames.endOf(run))})` : "";
-      const label = lesson.pairLabel(index);
-      const text = `${label} ${ended}`.trim();
-      const beside = x + 28 + ctx.measureText(text).width < pane.x + pane.w;
-      lesson.plot.halo(ctx, beside ? text : label, x + 28, 20, look.ink, look.paper);
-      if (!beside && ended) {
-        lesson.plot.halo(ctx, ended, x + 28, 38, look.ink, look.paper);
-        rows = 2;
-      }
-      x += 44 + ctx.measureText(beside ? text : label).width;
+      lesson.plot.halo(ctx, text, left + 28, 20, look.ink, look.paper);
+      if (below) lesson.plot.halo(ctx, below, left + 28, 38, look.ink, look.paper);
     }
-    return rows;
   }
 
   function drop(ctx, lens, run, index, at, look, { perNewton, overlaid, covered, over }) {
@@ -149,7 +155,7 @@ lesson.scene = (() => {
     parts.loadLeg(ctx, lens, run, scene, ring, look, ghost);
     parts.riggingPoint(ctx, lens, run, scene, ring, look, ghost);
     parts.arrow(ctx, lens, ring, scene.force, perNewton, look, ghost);
-    if (!ghost) parts.names(ctx, lens, run, scene, ring, look, view.bend, over ? HEADING : null);
+    if (!ghost) parts.names(ctx, lens, run, scene, ring, look, view.bend, over);
   }
 
   /** Words for the picture as it stands; not read out while it moves. */

@@ -64,10 +64,12 @@ public sealed partial class WordsTests
         var calmer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
         MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Should().Contain("2.0 times less").And.EndWith("look at the curves.");
 
-        // A run that was cut short may have moved it more after that: no ratio, no reason.
+        // A run that was cut short may have moved it more after that: how it ended comes first, and no ratio, no reason.
         var light = RealResult.LightLog;
         var cut = light.Comparisons.First(c => light.Cases[c.First].Run.End.CutsShort || light.Cases[c.Second].Run.End.CutsShort);
-        MovementText.Between(light.Cases[cut.First], light.Cases[cut.Second], UnitSystem.Si).Should().Contain("at least").And.NotContain("times").And.NotContain("friction");
+        MovementText.Between(light.Cases[cut.First], light.Cases[cut.Second], UnitSystem.Si).Should().StartWith("Not caught (").And.Contain("touches the ground at ").And.Contain("at least").And.NotContain("times").And.NotContain("friction");
+        var long1 = run with { Run = run.Run with { End = run.Run.End with { Kind = EndKind.EndTime, CutsShort = true, Description = "still moving" } } };
+        MovementText.Between(stop, long1, "now", "at the start", UnitSystem.Si).Should().StartWith("Not over (at the start): still moving.").And.NotContain("times");
     }
 
     [Fact]
