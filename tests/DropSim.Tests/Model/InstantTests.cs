@@ -348,6 +348,7 @@ public sealed class InstantTests
 
             // Capstan law over the sheave, or the bearing's loss over half a turn, (1 / efficiency - 1), as the sine of half the wrap.
             var (rope, bearing) = (Math.Exp(drop.RiggingPoint.Friction * at.Wrap), 1 + (((1 / drop.RiggingPoint.Efficiency) - 1) * Math.Sin(at.Wrap / 2)));
+            at.Numbers.Rho.Should().BeApproximately(system.Phase.BearingTurns ? bearing : rope, 1e-12);
             guards[Guard.Bearing].Should().BeApproximately(system.Phase.BearingTurns ? rope - bearing : bearing - rope, 1e-12);
             (turning, sliding) = system.Phase.BearingTurns ? (turning + 1, sliding) : (turning, sliding + 1);
         });

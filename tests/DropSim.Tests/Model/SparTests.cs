@@ -162,6 +162,16 @@ public sealed class SparTests
             new ModalSpar(Cone(diameter, diameter, height), 1, 40, gravity).AngularFrequencies[0];
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(10.001)]
+    public void ALoadStandsOnTheSpar(double height)
+    {
+        ModalSpar spar = new(Cone(0.5, 0.25, 10), 2, 24, 9.80665);
+        FluentActions.Invoking(() => spar.BucklingLoadAt(height)).Should().Throw<ArgumentOutOfRangeException>();
+        spar.BucklingLoadAt(10).Should().BePositive();
+    }
+
     [Fact]
     public void LightColumnBucklesAtEulersLoad()
     {

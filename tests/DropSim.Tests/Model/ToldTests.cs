@@ -123,10 +123,19 @@ public sealed class ToldTests
             values[k].Should().BeApproximately(table["climber_acceleration_m_s2"][row], 1e-9);
         }
 
+        run.Measures.Should().OnlyContain(m => m.Label.Length > 0);
+
         // No strike makes them indicative only.
         run.Strikes.Should().BeEmpty();
         string[] softer = [Mi.ClimberMtvv, Mi.ClimberVdv, Mi.ClimberAcceleration, Mi.BaseMomentWithStrikes];
         softer.Should().OnlyContain(id => run[id].State == MeasureState.AtLeast);
+    }
+
+    [Fact]
+    public void A_design_factor_is_told_as_the_share_of_the_strength_that_it_leaves()
+    {
+        var strength = new StrengthInput { Sling = 10e3, DesignFactor = 5 };
+        Run(_log with { Strength = strength }, 0.3)[Mi.WeakestLink].HowFound.Should().StartWith("sling; your design factor 5 corresponds to 20 %");
     }
 
     [Fact]
