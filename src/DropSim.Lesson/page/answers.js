@@ -6,7 +6,7 @@ lesson.answers = (() => {
   /** Smaller measures that belong to a headline one. */
   const ALONG = {
     rigging_point_force: [["rigging_point_times_weight", " times its weight"]],
-    climber_movement: [["climber_speed", ""], ["sway_settle_time", " to settle"]],
+    climber_movement: [["climber_speed", ""]],
     rope_run: [["rope_speed_at_device", " at most"]],
   };
 
@@ -59,9 +59,12 @@ lesson.answers = (() => {
     });
     put(byId("headline"), progress(), el("table", { class: runs.length > 1 ? "heads two" : "heads", role: "table" },
       el("caption", { class: "away" }, "The five headline measures: central value, and worst of the range"),
-      el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "central value; worst of the range")), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i))))),
+      el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "central value; worst of the range")), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i), ending(runs[i]))))),
       el("tbody", { role: "rowgroup" }, rows)), bounded(runs) ? el("p", { class: "bounded quiet small" }, "\u201cAt least\u201d and \u201cat most\u201d: in the worst of the range the drop ended, on the ground or otherwise, before it was over.") : null);
   }
+
+  /** A drop that was not caught, or not over, is told before any number of it. */
+  const ending = ({ end }) => (end.cutsShort ? el("p", { class: "ending" }, `${/end-time|failed/.test(end.kind) ? "Not over" : "Not caught"}: ${end.description}`) : null);
 
   const bounded = (runs) => runs.some((r) => r.measures.some((m) => m.headline && /^at (least|most)/.test(m.worst)));
 
@@ -93,8 +96,8 @@ lesson.answers = (() => {
   }
 
   /**
-   * Less or more movement, and why: what a newcomer came for stands over the table. After a change that is first of all the change; what stands
-   * beside it comes after. The worst of the range stands with the central values.
+   * Less or more movement, and why: what a newcomer came for stands over the table. After a change that is what the change did; what stands
+   * beside it is told below. The worst of the range stands with the central values.
    */
   function movement() {
     const { comparison, since } = state;
@@ -103,17 +106,17 @@ lesson.answers = (() => {
       const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" ? state.measure(run, "climber_movement") : null));
       return a && b && a.worst !== "no range" && b.worst !== "no range" ? ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}.` : "";
     };
-    const text = (found, before, leads, other) => {
+    const text = (found, before, other) => {
       if (!found || !found.movement) return null;
       const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
       // Of a drop that was not caught neither less nor more movement says anything.
-      return el("p", {}, before, leads ? el("b", {}, head) : head, /^Not (caught|over)/.test(head) ? "" : worst(other), ` ${more.join(" ")}`);
+      return el("p", {}, before, el("b", {}, head), /^Not (caught|over)/.test(head) ? "" : worst(other), ` ${more.join(" ")}`);
     };
     const start = state.starts.get(state.first);
     // While a slider moves there are no words: what stands below stays where it is.
     const host = byId("movement");
     host.style.minHeight = state.quality === "coarse" ? `${host.offsetHeight}px` : "";
-    put(host, text(since, "Since the start: ", true, start), text(comparison, since ? "Beside it: " : "", !since, second));
+    put(host, text(since, "Since the start: ", start) || text(comparison, "", second));
   }
 
   function finding() {

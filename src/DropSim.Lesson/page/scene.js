@@ -9,6 +9,8 @@ lesson.scene = (() => {
   const TRAIL_STEP = 0.1;
   /** Longest force arrow as part of the picture's height. */
   const LONGEST_ARROW = 0.3;
+  /** The least height of the picture, px; the style sheet gives it no less. */
+  const LEAST = 170;
   /** Height of the names of the runs over a picture, px. */
   const HEADING = 24;
 
@@ -173,8 +175,8 @@ lesson.scene = (() => {
   function paint() {
     const canvas = byId("scene");
     const height = canvas.parentElement.clientHeight;
-    const { ctx, width } = lesson.plot.surface(canvas, Math.max(200, height));
-    draw(ctx, width, Math.max(200, height), lesson.player.now);
+    const { ctx, width } = lesson.plot.surface(canvas, Math.max(LEAST, height));
+    draw(ctx, width, Math.max(LEAST, height), lesson.player.now);
   }
 
   function describe() {
