@@ -42,7 +42,8 @@ internal sealed class GuardWatch
     private readonly double _tolerance;
     private readonly bool _seesDips;
     private readonly bool[] _mayDip;
-    private readonly bool[] _above;
+    // All bits set where the guard stands clearly above zero.
+    private readonly long[] _above;
     private readonly double[] _size;
     private readonly double[] _doubt;
     private readonly double[] _threshold;
@@ -59,7 +60,7 @@ internal sealed class GuardWatch
         _tolerance = relativeTolerance;
         int count = system.GuardCount;
         _mayDip = new bool[count];
-        _above = new bool[count];
+        _above = new long[count];
         _size = new double[count];
         _doubt = new double[count];
         _threshold = new double[count];
@@ -142,8 +143,24 @@ internal sealed class GuardWatch
     /// <summary>Notes how the guards stand at the start of a step.</summary>
     internal void Stand(ReadOnlySpan<double> guards)
     {
-        bool[] above = _above;
-        for (int j = 0; j < above.Length; j++)
+        int width = Vector<double>.Count;
+        var everything = new Vector<double>(double.PositiveInfinity);
+        int j = 0;
+        for (; j + width <= guards.Length; j += width)
+        {
+            Vector<double> g = new(guards.Slice(j, width));
+            Vector<double> now = Vector.Abs(g);
+            Vector<double> size = new(_size, j);
+            size = Vector.ConditionalSelect(Vector.GreaterThan(now, size) & Vector.LessThan(now, everything), now, size);
+            size.CopyTo(_size, j);
+            Vector<double> doubt = new(_doubt, j);
+            Vector<double> zero = Vector.Max(Vector.Max(new Vector<double>(ZeroFloor), new Vector<double>(RoundOff) * size), doubt);
+            Vector<long> above = Vector.GreaterThan(g, zero);
+            above.CopyTo(_above, j);
+            Vector.ConditionalSelect(above, Vector<double>.Zero, doubt).CopyTo(_doubt, j);
+        }
+
+        for (; j < guards.Length; j++)
         {
             double g = guards[j];
             double size = Math.Abs(g);
@@ -152,8 +169,9 @@ internal sealed class GuardWatch
                 _size[j] = size;
             }
 
-            above[j] = g > ZeroWidth(j);
-            if (above[j])
+            bool above = g > ZeroWidth(j);
+            _above[j] = above ? -1 : 0;
+            if (above)
             {
                 _doubt[j] = 0;
             }
@@ -172,10 +190,10 @@ internal sealed class GuardWatch
         GuardSight sight = GuardSight.Clear;
         for (int j = 0; j < end.Length; j++)
         {
-            double threshold = _above[j] ? 0 : -ZeroWidth(j);
+            double threshold = _above[j] != 0 ? 0 : -ZeroWidth(j);
             if (end[j] >= threshold)
             {
-                threshold = _mayDip[j] || !_above[j] ? DipThreshold(j, step) : double.NegativeInfinity;
+                threshold = _mayDip[j] || _above[j] == 0 ? DipThreshold(j, step) : double.NegativeInfinity;
             }
 
             _threshold[j] = threshold;
