@@ -55,9 +55,13 @@ internal sealed class CommonOptions
 /// <param name="Threads">Threads.</param>
 internal sealed record CommonSettings(string Directory, UnitSystem? Units, int Threads)
 {
+    /// <summary>The units that a file prefers.</summary>
+    /// <param name="preferred">What it says.</param>
+    public static UnitSystem Preferred(UnitPreference preferred) => preferred == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si;
+
     /// <summary>Units of text, pictures and CSV.</summary>
     /// <param name="scenario">The scenario, which decides where nobody asked.</param>
-    public UnitSystem UnitsFor(Scenario scenario) => Units ?? (scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si);
+    public UnitSystem UnitsFor(Scenario scenario) => Units ?? Preferred(scenario.Units);
 
     /// <summary>Options for writing.</summary>
     /// <param name="scenario">The scenario.</param>
@@ -66,5 +70,5 @@ internal sealed record CommonSettings(string Directory, UnitSystem? Units, int T
     /// <summary>Options for writing.</summary>
     /// <param name="preferred">Units that the file prefers.</param>
     public ReportOptions Report(UnitPreference preferred) =>
-        new() { Units = Units ?? (preferred == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si), ProgramVersion = DropSimApp.Version, Threads = Threads };
+        new() { Units = Units ?? Preferred(preferred), ProgramVersion = DropSimApp.Version, Threads = Threads };
 }

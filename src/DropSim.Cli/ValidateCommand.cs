@@ -30,7 +30,7 @@ internal static class ValidateCommand
             {
                 var setups = scenario.Cases.Select(c => c.Setup).Distinct().Count();
                 terminal.Output.WriteLine(FormattableString.Invariant($"{file}: can be read: set-ups {setups}, drops {scenario.Cases.Count}."));
-                foreach (var warning in scenario.Cases.SelectMany(c => Format.Warnings(c, scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si)).Distinct())
+                foreach (var warning in scenario.Cases.SelectMany(c => Format.Warnings(c, CommonSettings.Preferred(scenario.Units))).Distinct())
                 {
                     terminal.Paragraph("Note: " + warning);
                 }

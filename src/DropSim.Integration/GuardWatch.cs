@@ -255,8 +255,8 @@ internal sealed class GuardWatch
                 most = Vector.ConditionalSelect(Vector.GreaterThan(g, most) & Vector.LessThan(g, everything), g, most);
             }
 
-            // An unused slot has no largest finite value: infinity stays farther from zero than it moves.
-            clear &= good & Vector.GreaterThan(least, Vector<double>.Zero) & (Vector.GreaterThan(least, most - least) | Vector.Equals(most, nothing));
+            // What is farther above zero than it moves is above it. An unused slot has no largest finite value: it moves by minus infinity.
+            clear &= good & Vector.GreaterThan(least, most - least);
             Vector.ConditionalSelect(good, least, new Vector<double>(double.NaN)).CopyTo(_least, j);
             most.CopyTo(_most, j);
         }
@@ -275,7 +275,7 @@ internal sealed class GuardWatch
 
             _least[j] = least;
             _most[j] = most;
-            doubtful |= !(least > 0 && (least > most - least || double.IsNegativeInfinity(most)));
+            doubtful |= !(least > most - least);
         }
 
         return doubtful;

@@ -98,7 +98,7 @@ public sealed class RungeKuttaMethod
 /// <param name="ErrorOrder">Order of the embedded second solution; the error estimate falls as h^(ErrorOrder + 1).</param>
 /// <param name="InterpolantOrder">Order of the continuous solution.</param>
 /// <param name="StabilityBound">Largest h |lambda| on the negative real axis at which errors do not grow.</param>
-/// <param name="GuardStages">Stages at which guards are looked at inside a step, in order of C.</param>
+/// <param name="GuardStages">Not published, ours: stages at which guards are looked at inside a step, in order of C.</param>
 /// <param name="A">Stage weights, s rows.</param>
 /// <param name="C">Stage times as fractions of the step, s values.</param>
 /// <param name="B">Weights of the step, s values.</param>

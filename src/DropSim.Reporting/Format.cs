@@ -139,6 +139,10 @@ public static class Format
         return end.BeforeSpeed is { } before && units != UnitSystem.Si ? $"{before} {Quantity(end.Speed, "m/s", units)}" : end.Description;
     }
 
+    /// <summary>"Not caught", or "Not over" for a drop that was still moving; null for one that hangs.</summary>
+    /// <param name="end">The end.</param>
+    internal static string? Unfinished(RunEnd end) => !end.CutsShort ? null : end.Kind is EndKind.EndTime or EndKind.Failed ? "Not over" : "Not caught";
+
     /// <summary>True for movements of the spar, which people think of in mm or inches.</summary>
     /// <param name="measureId">Id of a measure.</param>
     internal static bool IsSmallLength(string measureId) => measureId is MeasureIds.ClimberMovement or MeasureIds.TipDeflection;

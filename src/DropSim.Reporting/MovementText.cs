@@ -60,8 +60,8 @@ internal static class MovementText
     }
 
     /// <summary>How a drop ended that was not caught, or not over; null for one that hangs.</summary>
-    private static string? Uncaught(RunEnd end, string name, UnitSystem units) => !end.CutsShort ? null
-        : $"{(end.Kind is EndKind.EndTime or EndKind.Failed ? "Not over" : "Not caught")} ({name}): {Format.Ending(end, units)}.";
+    private static string? Uncaught(RunEnd end, string name, UnitSystem units) =>
+        Format.Unfinished(end) is { } word ? $"{word} ({name}): {Format.Ending(end, units)}." : null;
 
     /// <summary>Share of the energy that fell which friction of the rope took at device, hand and rigging point.</summary>
     private static double Friction(DropRun run) =>

@@ -104,7 +104,7 @@ internal sealed record PhaseDto(double From, double To, string Name, string Labe
 
 internal sealed record WindowDto(double From, double To);
 
-internal sealed record EndDto(string Kind, double Time, double Speed, bool CutsShort, string Description);
+internal sealed record EndDto(string Kind, double Time, double Speed, bool CutsShort, string? Unfinished, string Description);
 
 internal sealed record PlaceDto(string Column, string Label, double Energy);
 

@@ -39,16 +39,20 @@ internal static class ScenarioAnswer
     public static string CaseLabel(Scenario scenario, DropCase dropCase) =>
         Wording.CaseName(dropCase, scenario.Setups.Count > 1);
 
-    private static ScenarioDto Scenario(Scenario scenario) => new(
-        scenario.Name,
-        scenario.Title,
-        scenario.Description,
-        scenario.Units == UnitPreference.Us ? "us" : "si",
-        scenario.SourceHash,
-        [.. scenario.Setups.Select(s => new SetupDto(s.Name, Wording.Capital(Wording.Plain(s.Name)), s.Description))],
-        [.. scenario.Cases.DistinctBy(c => c.CatchName).Select(c => new CatchDto(c.CatchName, Wording.Capital(Wording.Plain(c.CatchName)), Kind(c.Input.Catch.Kind)))],
-        [.. scenario.Cases.Select((c, i) => new CaseDto(i, c.Setup, c.CatchName, CaseLabel(scenario, c), [.. Format.Warnings(c, scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si)]))],
-        scenario.Review is { } review ? new(review.Seen, review.Assumed, review.Unknown) : null);
+    private static ScenarioDto Scenario(Scenario scenario)
+    {
+        var units = scenario.Units == UnitPreference.Us ? UnitSystem.Us : UnitSystem.Si;
+        return new(
+            scenario.Name,
+            scenario.Title,
+            scenario.Description,
+            units == UnitSystem.Us ? "us" : "si",
+            scenario.SourceHash,
+            [.. scenario.Setups.Select(s => new SetupDto(s.Name, Wording.Capital(Wording.Plain(s.Name)), s.Description))],
+            [.. scenario.Cases.DistinctBy(c => c.CatchName).Select(c => new CatchDto(c.CatchName, Wording.Capital(Wording.Plain(c.CatchName)), Kind(c.Input.Catch.Kind)))],
+            [.. scenario.Cases.Select((c, i) => new CaseDto(i, c.Setup, c.CatchName, CaseLabel(scenario, c), [.. Format.Warnings(c, units)]))],
+            scenario.Review is { } review ? new(review.Seen, review.Assumed, review.Unknown) : null);
+    }
 
     private static string Kind(CatchKind kind) => kind switch { CatchKind.Held => "held", CatchKind.LetRun => "let-run", _ => "hard-stop" };
 }

@@ -64,7 +64,7 @@ lesson.answers = (() => {
   }
 
   /** A drop that was not caught, or not over, is told before any number of it. */
-  const ending = ({ end }) => (end.cutsShort ? el("p", { class: "ending" }, `${/end-time|failed/.test(end.kind) ? "Not over" : "Not caught"}: ${end.description}`) : null);
+  const ending = ({ end }) => (end.unfinished ? el("p", { class: "ending" }, `${end.unfinished}: ${end.description}`) : null);
 
   const bounded = (runs) => runs.some((r) => r.measures.some((m) => m.headline && /^at (least|most)/.test(m.worst)));
 
@@ -103,14 +103,14 @@ lesson.answers = (() => {
     const { comparison, since } = state;
     const { first, second } = state.runs;
     const worst = (other) => {
-      const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" ? state.measure(run, "climber_movement") : null));
+      // Of a drop that was not caught neither less nor more movement says anything.
+      const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" && !run.end.unfinished ? state.measure(run, "climber_movement") : null));
       return a && b && a.worst !== "no range" && b.worst !== "no range" ? ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}.` : "";
     };
     const text = (found, before, other) => {
       if (!found || !found.movement) return null;
       const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
-      // Of a drop that was not caught neither less nor more movement says anything.
-      return el("p", {}, before, el("b", {}, head), /^Not (caught|over)/.test(head) ? "" : worst(other), ` ${more.join(" ")}`);
+      return el("p", {}, before, el("b", {}, head), worst(other), ` ${more.join(" ")}`);
     };
     const start = state.starts.get(state.first);
     // While a slider moves there are no words: what stands below stays where it is.

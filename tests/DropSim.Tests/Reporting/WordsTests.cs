@@ -88,6 +88,18 @@ public sealed partial class WordsTests
         Format.Warnings(fast, UnitSystem.Si).Should().Equal(fast.Warnings);
     }
 
+    [Theory]
+    [InlineData(EndKind.Ground, true, "Not caught")]
+    [InlineData(EndKind.Obstacle, true, "Not caught")]
+    [InlineData(EndKind.RopeEnd, true, "Not caught")]
+    [InlineData(EndKind.RopeBroke, true, "Not caught")]
+    [InlineData(EndKind.EndTime, true, "Not over")]
+    [InlineData(EndKind.Failed, true, "Not over")]
+    [InlineData(EndKind.EndTime, false, null)]
+    [InlineData(EndKind.Settled, false, null)]
+    public void A_drop_that_was_not_caught_is_told_from_one_that_was_not_over(EndKind kind, bool cutsShort, string? expected) =>
+        Format.Unfinished(RealResult.MediumLog.Cases[0].Run.End with { Kind = kind, CutsShort = cutsShort }).Should().Be(expected);
+
     [Fact]
     public void What_the_file_itself_gives_cause_to_say_speaks_the_readers_units_too()
     {
