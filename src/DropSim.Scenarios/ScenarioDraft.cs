@@ -85,6 +85,11 @@ public sealed class ScenarioDraft
             string prefix = _layers.Setups.Count > 1 || setup.Name != "base" ? $"set-up {setup.Name}: " : "";
             if (!HasRequired(merged, setup.Name, problems))
             {
+                // No case can be built, but a mistyped name is to be told in the same breath.
+                CaseValues named = new(merged, _file, prefix, problems);
+                PieceBuilder.Species(named, Catalogue.Load(), "piece.species");
+                PieceBuilder.Species(named, Catalogue.Load(), "spar.species");
+                RopeBuilder.CheckNames(named, Catalogue.Load());
                 continue;
             }
 

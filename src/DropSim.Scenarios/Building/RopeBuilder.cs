@@ -96,6 +96,16 @@ internal static class RopeBuilder
         };
     }
 
+    /// <summary>Reports a construction or a knot that the catalogue does not have, where the rope itself cannot be built.</summary>
+    public static void CheckNames(CaseValues values, Catalogue catalogue)
+    {
+        // Whether a construction is known does not hang on the diameter.
+        Entry(values, catalogue, AnyDiameter);
+        Knot(values, catalogue);
+    }
+
+    private const double AnyDiameter = 0.014;
+
     private static RopeEntry? Entry(CaseValues values, Catalogue catalogue, double diameter)
     {
         if (values.Given("rope.construction") is not { } construction)

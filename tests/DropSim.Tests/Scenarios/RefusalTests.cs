@@ -85,6 +85,20 @@ public sealed class RefusalTests
     }
 
     [Fact]
+    public void Mistyped_names_are_told_together_with_what_keeps_a_case_from_being_built()
+    {
+        var known = Catalogue.Load().Species[0].Name;
+        var mistyped = known[..^1];
+        var text = System.Text.RegularExpressions.Regex.Replace(MinimalFileTests.Minimal, "(?m)^species = .*\n", "").Replace("[piece]", $"[piece]\nspecies = \"{mistyped}\"", StringComparison.Ordinal);
+        text = System.Text.RegularExpressions.Regex.Replace(text, "(?m)^length = .*$", "length = \"1,25 m\"");
+
+        var problems = MinimalFileTests.Read(text).Problems;
+
+        problems.Select(p => p.Path).Should().Contain(["piece.species", "piece.length"]).And.OnlyHaveUniqueItems();
+        problems.Single(p => p.Path == "piece.species").Should().Match<ScenarioProblem>(p => p.Line > 0 && p.Nearest == known && p.Found.Contains(mistyped));
+    }
+
+    [Fact]
     public void Everything_wrong_is_reported_at_once_with_its_line()
     {
         string text = MinimalFileTests.Minimal
