@@ -22,6 +22,12 @@ public static class Elementary
     /// <summary>pi / 2 less the double nearest to it.</summary>
     private const double HalfPiRest = 6.123233995736766e-17;
 
+    /// <summary>
+    /// 1.5 x 2^52: a number below 2^51 in size that is added to it is rounded to a whole one, which stands in the sum's last bits. Exact,
+    /// and quicker than rounding and converting.
+    /// </summary>
+    private const double WholeNumbers = 6755399441055744;
+
     /// <summary>Angles above this are left to the system: nothing in a drop turns so far.</summary>
     private const double LargestAngle = 1e5;
 
@@ -39,7 +45,8 @@ public static class Elementary
             return Math.SinCos(angle);
         }
 
-        var quarter = Math.Round(angle * (2 / Math.PI));
+        var counted = (angle * (2 / Math.PI)) + WholeNumbers;
+        var quarter = counted - WholeNumbers;
         var high = angle - (quarter * HalfPiHigh);
         var low = quarter * HalfPiMiddle;
         var x = high - low;
@@ -56,7 +63,7 @@ public static class Elementary
         var sin = x + ((x * z * odd) + (rest * (1 - half)));
         var one = 1 - half;
         var cos = one + ((1 - one - half) + (z * z * even) - (x * rest));
-        return ((long)quarter & 3) switch
+        return (BitConverter.DoubleToInt64Bits(counted) & 3) switch
         {
             0 => (sin, cos),
             1 => (cos, -sin),
@@ -76,14 +83,15 @@ public static class Elementary
         }
 
         // 2^(parts / 32) times e to what is left, at most ln 2 / 64.
-        var parts = Math.Round(power * (PartsOfADoubling / (LnTwoHigh + LnTwoLow)));
+        var counted = (power * (PartsOfADoubling / (LnTwoHigh + LnTwoLow))) + WholeNumbers;
+        var parts = counted - WholeNumbers;
         var high = power - (parts * (LnTwoHigh / PartsOfADoubling));
         var low = parts * (LnTwoLow / PartsOfADoubling);
         var r = high - low;
         var rest = high - r - low;
         var rr = r * r;
         var beyondOne = r + (rest + (rr * (0.5 + (r * (1.0 / 6)) + (rr * (1.0 / 24 + (r * (1.0 / 120)) + (rr * (1.0 / 720)))))));
-        var whole = (int)parts;
+        var whole = (int)BitConverter.DoubleToInt64Bits(counted);
         var part = whole & (PartsOfADoubling - 1);
         var root = Roots[part];
         var value = root + (RootRests[part] + (root * beyondOne));
@@ -142,8 +150,9 @@ public static class Elementary
         }
 
         // The angle of the nearest sixteenth from a table, and what is left of the ratio, at most 1/32, by the series.
-        var sixteenth = (int)((Sixteenths * (small / large)) + 0.5);
-        var near = sixteenth * (1.0 / Sixteenths);
+        var counted = (small / large) + (WholeNumbers / Sixteenths);
+        var near = counted - (WholeNumbers / Sixteenths);
+        var sixteenth = (int)BitConverter.DoubleToInt64Bits(counted);
         var t = (small - (near * large)) / (large + (near * small));
         var z = t * t;
         var zz = z * z;

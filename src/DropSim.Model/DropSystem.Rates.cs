@@ -39,6 +39,10 @@ internal sealed partial class DropSystem
 
     private void Place(ReadOnlySpan<double> y, ref Instant at)
     {
+        var (sin, cos) = Elementary.SinCos(y[StateLayout.Lean]);
+        at.Sin = sin;
+        at.Cos = cos;
+
         ReadOnlySpan<PlacedMode> modes = _modes;
         var q = y.Slice(_q, modes.Length);
         var qRate = y.Slice(_qRate, modes.Length);
@@ -72,9 +76,6 @@ internal sealed partial class DropSystem
         at.RingVx = ringVx;
         at.RingVz = ringVz;
 
-        var (sin, cos) = Elementary.SinCos(y[StateLayout.Lean]);
-        at.Sin = sin;
-        at.Cos = cos;
         var rate = y[StateLayout.LeanRate];
         var across = (_body.Hitch.Xi * cos) - (_body.Hitch.Eta * sin);
         var along = (_body.Hitch.Xi * sin) + (_body.Hitch.Eta * cos);
@@ -91,6 +92,8 @@ internal sealed partial class DropSystem
 
         var dx = hitchX - ringX;
         var dz = hitchZ - ringZ;
+        at.FromRingX = dx;
+        at.FromRingZ = dz;
 
         // A slack hitch may pass right by the ring: its direction must stay a number there.
         var d1 = Math.Sqrt((dx * dx) + (dz * dz) + SmallestDistanceSquared);
@@ -105,6 +108,8 @@ internal sealed partial class DropSystem
         at.D1Rate = (u1X * vx) + (u1Z * vz);
         var gx = _deviceX - ringX;
         var gz = _deviceZ - ringZ;
+        at.ToDeviceX = gx;
+        at.ToDeviceZ = gz;
         var d2 = Math.Sqrt((gx * gx) + (gz * gz));
         var perD2 = 1 / d2;
         var u2X = gx * perD2;

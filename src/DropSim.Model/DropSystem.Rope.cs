@@ -68,22 +68,30 @@ internal sealed partial class DropSystem
     /// <summary>Angle between the legs, and the ratio of tensions at which rope slips there.</summary>
     private void BendOverRiggingPoint(ref Instant at)
     {
-        var (u1X, u1Z, u2X, u2Z) = (at.U1X, at.U1Z, at.U2X, at.U2Z);
-
         // Angle from ground leg to load leg, counter-clockwise: pi where they lie in one line, 0 when both hang down, negative when
-        // they cross. The legs' own directions say which turn it is on, so that it stays continuous wherever the device stands.
-        var angle = Elementary.Atan2((u2X * u1Z) - (u2Z * u1X), (u2X * u1X) + (u2Z * u1Z));
-        if (u1Z >= 0)
+        // they cross. From the legs as they lie, not from their directions: those are known only after a root and a division.
+        var angle = Elementary.Atan2(
+            (at.ToDeviceX * at.FromRingZ) - (at.ToDeviceZ * at.FromRingX), (at.ToDeviceX * at.FromRingX) + (at.ToDeviceZ * at.FromRingZ));
+        if (at.FromRingZ >= 0)
         {
-            // With both legs pointing down the two directions are less than half a turn apart: there is only one turn to be on.
-            var turned = DirectionOfLoadLeg(u1X, u1Z) - Elementary.Atan2(u2Z, u2X);
-            angle += 2 * Math.PI * Math.Round((turned - angle) / (2 * Math.PI));
+            angle = OnItsTurn(angle, ref at);
         }
 
         at.LegAngle = angle;
         var wrap = _phase.WrapSign * (Math.PI - angle);
         at.Wrap = wrap;
         (at.Numbers.Rho, at.Numbers.RhoRate) = Ratio(wrap, -_phase.WrapSign * at.LegAngleRate, ref at);
+    }
+
+    /// <summary>
+    /// The legs' own directions say which turn the angle between them is on, so that it stays continuous wherever the device stands.
+    /// With both legs pointing down they are less than half a turn apart: there is only one turn to be on.
+    /// </summary>
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private static double OnItsTurn(double angle, ref Instant at)
+    {
+        var turned = DirectionOfLoadLeg(at.FromRingX, at.FromRingZ) - Elementary.Atan2(at.ToDeviceZ, at.ToDeviceX);
+        return angle + (2 * Math.PI * Math.Round((turned - angle) / (2 * Math.PI)));
     }
 
     /// <summary>The tension at which the device gives rope: the smaller of what the hand holds and what its tightening wraps hold.</summary>

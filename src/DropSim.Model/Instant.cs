@@ -20,7 +20,11 @@ internal struct Instant
     public double SparSlope;
     public Modes RingShortening;
 
-    // Rope.
+    // Rope: from the rigging point to the hitch and to the device, and what follows.
+    public double FromRingX;
+    public double FromRingZ;
+    public double ToDeviceX;
+    public double ToDeviceZ;
     public double D1;
     public double D2;
     public double LegAngleRate;
