@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 using DropSim.Integration;
 
 namespace DropSim.Model;
@@ -95,26 +96,27 @@ internal sealed partial class DropSystem
         at.FromRingX = dx;
         at.FromRingZ = dz;
 
-        // A slack hitch may pass right by the ring: its direction must stay a number there.
-        var d1 = Math.Sqrt((dx * dx) + (dz * dz) + SmallestDistanceSquared);
-        var perD1 = 1 / d1;
-        var u1X = dx * perD1;
-        var u1Z = dz * perD1;
-        var vx = hitchVx - ringVx;
-        var vz = hitchVz - ringVz;
-        at.D1 = d1;
-        at.U1X = u1X;
-        at.U1Z = u1Z;
-        at.D1Rate = (u1X * vx) + (u1Z * vz);
         var gx = _deviceX - ringX;
         var gz = _deviceZ - ringZ;
         at.ToDeviceX = gx;
         at.ToDeviceZ = gz;
-        var d2 = Math.Sqrt((gx * gx) + (gz * gz));
-        var perD2 = 1 / d2;
+
+        // Both legs at once. A slack hitch may pass right by the ring: its direction must stay a number there.
+        var lengths = Vector128.Sqrt(Vector128.Create((dx * dx) + (dz * dz) + SmallestDistanceSquared, (gx * gx) + (gz * gz)));
+        var perLength = Vector128<double>.One / lengths;
+        var perD1 = perLength.ToScalar();
+        var perD2 = perLength.GetElement(1);
+        var u1X = dx * perD1;
+        var u1Z = dz * perD1;
+        var vx = hitchVx - ringVx;
+        var vz = hitchVz - ringVz;
+        at.D1 = lengths.ToScalar();
+        at.U1X = u1X;
+        at.U1Z = u1Z;
+        at.D1Rate = (u1X * vx) + (u1Z * vz);
         var u2X = gx * perD2;
         var u2Z = gz * perD2;
-        at.D2 = d2;
+        at.D2 = lengths.GetElement(1);
         at.U2X = u2X;
         at.U2Z = u2Z;
         at.D2Rate = -((u2X * ringVx) + (u2Z * ringVz));
