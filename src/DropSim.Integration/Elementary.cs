@@ -119,11 +119,9 @@ public static class Elementary
         var f = m - 1;
         var s = f / (2 + f);
         var z = s * s;
-        double sum = 2.0 / 23;
-        for (var n = 21; n >= 3; n -= 2)
-        {
-            sum = (2.0 / n) + (z * sum);
-        }
+        var zz = z * z;
+        var sum = 2.0 / 3 + (z * (2.0 / 5)) + (zz * (2.0 / 7 + (z * (2.0 / 9)) + (zz * (2.0 / 11 + (z * (2.0 / 13))
+            + (zz * (2.0 / 15 + (z * (2.0 / 17)) + (zz * (2.0 / 19 + (z * (2.0 / 21)) + (zz * (2.0 / 23))))))))));
 
         var half = 0.5 * f * f;
         return (exponent * LnTwoHigh) + (f - (half - ((s * (half + (z * sum))) + (exponent * LnTwoLow))));
