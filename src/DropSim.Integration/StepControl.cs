@@ -1,10 +1,10 @@
 namespace DropSim.Integration;
 
 /// <summary>
-/// Step control that heeds the error and its change: the next step is h safety error^(-0.8/q) before^(0.2/q), q the order of the error
-/// estimate, within limits. Where stability sets the step, the error alone lets it swing: too long, rejected, too short, too long. With
-/// the error before in it (a proportional part beside the integral one: Gustafsson, Lundh and Soederlind, BIT 28 (1988) 270-287; HNW II,
-/// section IV.2) the step comes to rest below the bound. The shares are ours, measured (docs/numerics.md).
+/// Step control that heeds the error and its change: the next step is h safety error^(-0.9/q) before^(0.2/q), q the order of the error
+/// estimate, within limits. Where stability sets the step, control by the error alone lets it swing: too long, rejected, too short, too
+/// long. The error before damps that (a proportional part beside the integral one: Gustafsson, Lundh and Soederlind, BIT 28 (1988) 270-287,
+/// and HNW II, section IV.2, both by name). The shares are ours, measured (docs/numerics.md).
 /// </summary>
 internal sealed class StepControl
 {
@@ -22,7 +22,7 @@ internal sealed class StepControl
     private const double AfterEvent = 0.7;
 
     // Shares of the error and of the error before.
-    private const double Now = 0.8;
+    private const double Now = 0.9;
     private const double Before = 0.2;
 
     // A step that erred by next to nothing says nothing about the next one.

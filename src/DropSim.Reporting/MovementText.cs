@@ -5,7 +5,8 @@ namespace DropSim.Reporting;
 
 /// <summary>
 /// How much more or less the spar moves in one of two drops, and why, in two or three sentences for somebody who has not seen such numbers before.
-/// Why is said only where the two runs bear it out: energy that friction took while rope ran is energy that nothing else had to take.
+/// Why is said only where the two runs bear it out: energy that friction took while rope ran is energy that nothing else had to take, and
+/// a piece stopped over a shorter way is stopped harder.
 /// </summary>
 internal static class MovementText
 {
@@ -56,7 +57,7 @@ internal static class MovementText
         var (runX, runY) = (a.Run[MeasureIds.RopeRun], b.Run[MeasureIds.RopeRun]);
         var (tookX, tookY) = (Friction(a.Run), Friction(b.Run));
         return $"{moves}{times}. Rope run {Format.Value(runX, units)} instead of {Format.Value(runY, units)}; friction of the rope took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}. "
-            + (Explains(x, y, runX, runY, tookX - tookY) ? "What friction takes while rope runs, the spar need not take." : "That alone does not explain the difference: look at the curves.");
+            + Why(x, y, runX, runY, tookX - tookY);
     }
 
     /// <summary>How a drop ended that was not caught, or not over; null for one that hangs.</summary>
@@ -67,11 +68,23 @@ internal static class MovementText
     private static double Friction(DropRun run) =>
         run.Ledger.Places.Where(p => p.Column is "lost_device_J" or "lost_rigging_point_J").Sum(p => p.Energy) / run.Ledger.Fallen;
 
-    /// <summary>Whether the drop that moves the spar less is the one in which more rope ran and friction took more.</summary>
-    private static bool Explains(Measure x, Measure y, Measure runX, Measure runY, double tookMore)
+    /// <summary>
+    /// Why, as far as the two runs bear it out: by what friction took; else by the way over which the piece was stopped; else not at all.
+    /// </summary>
+    private static string Why(Measure x, Measure y, Measure runX, Measure runY, double tookMore)
     {
+        var less = x.Value < y.Value;
         var ranMore = runX.Value - runY.Value;
-        return Math.Abs(tookMore) > Noticeable && Math.Abs(ranMore) > Noticeable * Math.Max(runX.Value, runY.Value)
-            && (x.Value < y.Value ? tookMore > 0 && ranMore > 0 : tookMore < 0 && ranMore < 0);
+        if (Math.Abs(ranMore) <= Noticeable * Math.Max(runX.Value, runY.Value) || less != ranMore > 0)
+        {
+            return "That alone does not explain the difference: look at the curves.";
+        }
+
+        if (Math.Abs(tookMore) > Noticeable && less == tookMore > 0)
+        {
+            return less ? "What friction takes while rope runs, the spar need not take." : "What friction does not take while rope runs, rope and spar must take.";
+        }
+
+        return less ? "More rope ran: the piece was stopped over a longer way." : "Less rope ran: the piece was stopped over a shorter way.";
     }
 }

@@ -59,6 +59,7 @@ public sealed class LessonSession(string version)
             "simulate" => Json(Simulate(Question(request, m.SimulateRequest)), m.SimulateAnswer),
             "ranges" => Json(BeginRanges(Question(request, m.RunsRequest)), m.RangesAnswer),
             "more-ranges" => Json(MoreRanges(TimeSpan.FromMilliseconds(RangePiece)), m.RangesAnswer),
+            "retell" => Json(Retell(Question(request, m.RunsRequest)), m.SimulateAnswer),
             "compare" => Json(Compare(Question(request, m.CompareRequest)), m.CompareAnswer),
             "keep" => Json(Kept(Question(request, m.RunsRequest), true), m.Nothing),
             "release" => Json(Kept(Question(request, m.RunsRequest), false), m.Nothing),
@@ -160,6 +161,15 @@ public sealed class LessonSession(string version)
         return new([], told, quality, milliseconds,
             [.. stored.Select(s => RunAnswer.Of(s, wording, new CaseCurves(s.Result, s.Table), units))],
             Compared(whole, units));
+    }
+
+    /// <summary>Runs that are still remembered, in other units; their curves are in SI and stay as they are.</summary>
+    private SimulateAnswer Retell(RunsRequest request)
+    {
+        UnitSystem units = System(request.Units);
+        RunDto Told(StoredRun stored) =>
+            RunAnswer.Of(stored, new Wording(Whole(stored.Scenario, [stored], units), new ReportOptions { Units = units, ProgramVersion = version }), new CaseCurves(stored.Result, stored.Table), units);
+        return new([], null, "exact", 0, [.. request.Runs.Select(r => Told(_runs[r]))], []);
     }
 
     /// <summary>The drop to be computed no further than a picture reaches, and without the modes that only acceleration and stress tell of.</summary>

@@ -60,7 +60,7 @@ lesson.answers = (() => {
     put(byId("headline"), progress(), el("table", { class: runs.length > 1 ? "heads two" : "heads", role: "table" },
       el("caption", { class: "away" }, "The five headline measures: central value, and worst of the range"),
       el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "central value; worst of the range")), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i), ending(runs[i]))))),
-      el("tbody", { role: "rowgroup" }, rows)), bounded(runs) ? el("p", { class: "bounded quiet small" }, "\u201cAt least\u201d and \u201cat most\u201d: in the worst of the range the drop ended, on the ground or otherwise, before it was over.") : null);
+      el("tbody", { role: "rowgroup" }, rows)), el("p", { class: "bounded quiet small" }, "\u201cCentral\u201d: with the inputs as they stand. \u201cWorst of the range\u201d: the worst that inputs nobody knows exactly may make of it; it counts.", bounded(runs) ? " \u201cAt least\u201d and \u201cat most\u201d: there the drop ended before it was over, on the ground or otherwise, and had not come to its worst." : ""));
   }
 
   /** A drop that was not caught, or not over, is told before any number of it. */
@@ -105,12 +105,18 @@ lesson.answers = (() => {
     const worst = (other) => {
       // Of a drop that was not caught neither less nor more movement says anything.
       const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" && !run.end.unfinished ? state.measure(run, "climber_movement") : null));
-      return a && b && a.worst !== "no range" && b.worst !== "no range" ? ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}.` : "";
+      if (!a || !b || a.worst === "no range" || b.worst === "no range") return "";
+      // Of a bound it cannot be told which is larger; two that read alike are alike.
+      const told = a.rangeCutShort || b.rangeCutShort || a.worst === b.worst ? "" : `: ${a.high < b.high ? "less" : "more"}`;
+      return ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}.`;
     };
+    // What the drop looked at leaves in the worst case belongs beside any praise of it.
+    const room = first && first.rangeState === "whole" && !first.end.unfinished ? state.measure(first, "room_left") : null;
+    const spent = room && room.worst === "none" ? " In the worst of the range no room is left." : "";
     const text = (found, before, other) => {
       if (!found || !found.movement) return null;
       const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
-      return el("p", {}, before, el("b", {}, head), worst(other), ` ${more.join(" ")}`);
+      return el("p", {}, before, el("b", {}, `${head}${worst(other)}${spent}`), ` ${more.join(" ")}`);
     };
     const start = state.starts.get(state.first);
     // While a slider moves there are no words: what stands below stays where it is.

@@ -8,7 +8,7 @@
     choices(byId("units-pick"), "units", [{ value: "si", label: "m, kN" }, { value: "us", label: "ft, lbf" }], state.units, (value) => {
       state.units = value;
       state.unitsChosen = true;
-      state.starts.clear();
+      lesson.work.retell();
       state.tell("units");
       lesson.work.again();
     });

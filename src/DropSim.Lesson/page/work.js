@@ -134,6 +134,9 @@ lesson.work = (() => {
     }
   }
 
+  /** What the engine found about the two on show, if it held the first against the second; the other way round its words would belong to the wrong one. */
+  const oriented = (found) => (found || []).find((c) => c.first === 0 && c.second === 1) || null;
+
   /** While a slider moves the edits stay apart from the text; when it rests they are written into it. */
   async function simulate(quality) {
     const mine = ++question;
@@ -164,7 +167,7 @@ lesson.work = (() => {
     onTime();
     state.quality = quality;
     state.range = { state: "none", done: 0, total: 0 };
-    state.comparison = second ? answer.comparisons.find((c) => c.first === 0 && c.second === 1) || answer.comparisons[0] || null : null;
+    state.comparison = oriented(answer.comparisons);
     if (quality === "coarse") { stage("coarse"); state.tell("runs"); return; }
     if (edits.length > 0) state.text = answer.text;
     horizon = lesson.frames.clock(state.shown).to;
@@ -195,6 +198,17 @@ lesson.work = (() => {
   async function remember(run) {
     state.starts.set(state.first, run);
     await engine().call("keep", { runs: [run.run] });
+  }
+
+  /** Set-ups that were pinned, and the start, in the units that were picked since. What is computed anew comes in them anyway. */
+  async function retell() {
+    const kept = [...state.pins.map((pin) => pin.run), ...state.starts.values()];
+    const { units } = state;
+    if (kept.length === 0) return;
+    const answer = await engine().call("retell", { runs: kept.map((r) => r.run), units });
+    if (units !== state.units) return;
+    answer.runs.forEach(({ columns: _, ...words }, i) => Object.assign(kept[i], words));
+    state.tell("pins");
   }
 
   const fixedSecond = () => (state.second === "start" ? state.starts.get(state.first) : state.second.startsWith("pin:") ? (state.pins[Number(state.second.slice(4))] || {}).run : null) || null;
@@ -234,8 +248,7 @@ lesson.work = (() => {
         const run = state.shown.find((r) => r.run === part.run);
         if (run) Object.assign(run, { measures: part.measures || run.measures, facts: part.facts || run.facts, rangeState: part.rangeState, rangeMethod: part.rangeMethod || run.rangeMethod });
       }
-      const found = (answer.comparisons || [])[0];
-      if (found && secondCase() >= 0 && open.length === 2) state.comparison = found;
+      if (secondCase() >= 0 && open.length === 2) state.comparison = oriented(answer.comparisons) || state.comparison;
       return true;
     };
     const answer = await engine().call("ranges", { runs: open.map((r) => r.run), units: state.units }, (progress) => {
@@ -245,11 +258,23 @@ lesson.work = (() => {
     });
     if (!put(answer)) return;
     state.range = { state: "whole", done: 0, total: 0 };
-    state.comparison = secondCase() >= 0 ? state.comparison : null;
+    if (!oriented(answer.comparisons) || secondCase() < 0) state.comparison = null;
     await compare(mine);
     if (mine !== question) return;
     stage("whole");
     state.tell("range");
+    await rangesOfStart(mine);
+  }
+
+  /** Whoever changed something before the ranges of the start were known gets them in the end: a change is judged by the worst of the range too. */
+  async function rangesOfStart(mine) {
+    const start = state.since && state.starts.get(state.first);
+    if (!start || start.rangeState === "whole") return;
+    const answer = await engine().call("ranges", { runs: [start.run], units: state.units });
+    if (!answer || answer.superseded || mine !== question) return;
+    for (const { measures, facts, rangeState, rangeMethod } of answer.runs || []) Object.assign(start, { measures: measures || start.measures, facts: facts || start.facts, rangeState, rangeMethod });
+    await compare(mine);
+    if (mine === question) state.tell("range");
   }
 
   /** Back to the text as it was opened; the two on show stay. */
@@ -289,5 +314,5 @@ lesson.work = (() => {
   /** After another pair or other units were picked: same text, new question. */
   const again = () => ask("exact");
 
-  return { edit, open, reset, again, rehearse, problems, fault, get begun() { return begun; } };
+  return { edit, open, reset, again, retell, rehearse, problems, fault, get begun() { return begun; } };
 })();

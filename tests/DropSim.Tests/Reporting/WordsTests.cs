@@ -57,7 +57,14 @@ public sealed partial class WordsTests
 
         text.Should().StartWith($"The spar at the climber's feet moves {Format.Value(run.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (let run) instead of {Format.Value(stop.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (hard stop)")
             .And.Contain(" times less. ").And.Contain($"friction of the rope took {Format.Percent(took)} of the energy that fell instead of ").And.EndWith("What friction takes while rope runs, the spar need not take.");
-        MovementText.Between(stop, run, UnitSystem.Us).Should().Contain(" in (hard stop)").And.Contain(" times more. ").And.EndWith("the spar need not take.");
+        MovementText.Between(stop, run, UnitSystem.Us).Should().Contain(" in (hard stop)").And.Contain(" times more. ").And.EndWith("What friction does not take while rope runs, rope and spar must take.");
+
+        // A shorter way without more friction: the let run with its share as it is, held against a run of twice as much rope.
+        var longer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.RopeRun ? m with { Value = 2 * m.Value } : m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
+        MovementText.Between(run, longer, "now", "at the start", UnitSystem.Si).Should().EndWith("Less rope ran: the piece was stopped over a shorter way.");
+        MovementText.Between(longer, run, "now", "at the start", UnitSystem.Si).Should().EndWith("More rope ran: the piece was stopped over a longer way.");
+        var odd = longer with { Run = longer.Run with { Measures = [.. longer.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = 4 * m.Value } : m)] } };
+        MovementText.Between(odd, run, "now", "at the start", UnitSystem.Si).Should().EndWith("That alone does not explain the difference: look at the curves.");
         MovementText.Between(run, run, "now", "at the start", UnitSystem.Si).Should().EndWith(": about the same.");
 
         // The same friction, and yet less movement: that has another cause.

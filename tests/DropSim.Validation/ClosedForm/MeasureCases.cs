@@ -22,7 +22,7 @@ internal static class MeasureCases
         },
         new()
         {
-            Id = "V-1103", Page = Measures, What = "The same: room left under the piece", Formula = "z_r - (L (1 + F/EA) - L2) - c: the load leg at its longest, the butt c below the hitch", Source = "Derived here: the stretched rope less the ground leg", Unit = "m", Absolute = 1e-5, Why = "viscous times 0.2 and 0.1 ms to zero along a straight line; the ring as a point is kept from 0/0 by 0.1 mm",
+            Id = "V-1103", Page = Measures, What = "The same: room left under the piece", Formula = "z_r - (L (1 + F/EA) - L2) - c: the load leg at its longest, the butt c below the hitch", Source = "Derived here: the stretched rope less the ground leg", Unit = "m", Absolute = 1e-5, Why = "viscous times 0.2 and 0.1 ms to zero along a straight line",
             Compute = () => new[] { 0.3, 0.5, 1 }.Select(f =>
             {
                 // Cut at 60 m, hitch 0.2 m above it, (5 f - 0.25) m above the rigging point.

@@ -31,7 +31,7 @@ internal static class RiggingPointCases
         new()
         {
             Id = "V-403", Page = Page, What = "The same: acceleration of the piece, and slip, anywhere between",
-            Formula = "0", Source = "Statics: it sticks and nothing moves", Unit = "m/s2", Absolute = 1e-6, Why = "the ring as a point is kept from 0/0 by a length of 0.1 mm: 1e-8 of the directions",
+            Formula = "0", Source = "Statics: it sticks and nothing moves", Unit = "m/s2", Absolute = 1e-6, Why = "round-off of the directions, over a tension of thousands of newtons",
             Compute = () => new[] { 0.7, 0.9, 1.0, 1.1, 1.4 }.Select(share => new VerificationPoint(Say.Number("mu = 0.2, T2 = ", share, " W"), 0, new Statics(0.2).Restlessness(share))),
         },
         new()
@@ -115,7 +115,7 @@ internal static class RiggingPointCases
     public static void Hang(double[] y, double load, double strain, double ground, double groundStrain, double above = 2)
     {
         y[StateLayout.PieceX] = 0.2;
-        y[StateLayout.PieceZ] = 60 - (above - 0.2) - Math.Sqrt((load * load) - 1e-8);
+        y[StateLayout.PieceZ] = 60 - (above - 0.2) - Math.Sqrt((load * load) - 1e-12);
         y[StateLayout.Lean] = 0;
         (y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate]) = (0, 0, 0);
         y[StateLayout.LoadLength] = load / (1 + strain);
@@ -165,7 +165,7 @@ internal static class RiggingPointCases
         public static double Zero(double rho, double speed, Func<Bench, double> read) =>
             (2 * read(Run(rho, speed, 2e-5))) - read(Run(rho, speed, 4e-5));
 
-        private static double Height => 60 - 1.8 - Math.Sqrt((Load * Load) - 1e-8);
+        private static double Height => 60 - 1.8 - Math.Sqrt((Load * Load) - 1e-12);
 
         private static double Out(double rho) => 1 / ((1 / K1) + (1 / (rho * K2)));
 
