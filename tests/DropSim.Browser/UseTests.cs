@@ -166,6 +166,66 @@ public sealed class UseTests(Chromium chromium)
         open.Complaints.Should().BeEmpty();
     }
 
+    /// <summary>
+    /// The catch looked at comes first in words and in the table. A trainer picks the other one: then the words turn round too, and the worst
+    /// values belong to the right catch.
+    /// </summary>
+    [BrowserFact]
+    public async Task The_words_hold_the_catch_looked_at_against_the_other_whichever_was_picked_and_so_does_the_worst_of_the_range()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        foreach (var (catchName, other) in new[] { ("let run", "hard stop"), ("hard stop", "let run") })
+        {
+            await page.Locator("#pair-first").SelectOptionAsync(new SelectOptionValue { Label = char.ToUpperInvariant(catchName[0]) + catchName[1..] });
+            await page.WaitForFunctionAsync("c => lesson.state.stage === 'whole' && lesson.state.labels[0].toLowerCase() === c", catchName);
+            var shown = await page.EvaluateAsync<string[]>(
+                "() => lesson.state.shown.flatMap(r => { const m = lesson.state.measure(r, 'climber_movement'); return [m.central, m.worst]; })");
+            var words = (await page.Locator("#movement").InnerTextAsync()).Replace('\u00a0', ' ');
+
+            words.Should().StartWith($"The spar at the climber's feet moves {shown[0]} ({catchName}) instead of {shown[2]} ({other})")
+                .And.Contain($"Worst of the range: {shown[1]} instead of {shown[3]}");
+        }
+
+        open.Complaints.Should().BeEmpty();
+    }
+
+    /// <summary>Who changes something before the ranges of the start are known is told the worst of the range all the same, in the end.</summary>
+    [BrowserFact]
+    public async Task The_worst_of_the_range_speaks_beside_what_a_quick_change_did()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'exact'");
+        var slider = page.GetByLabel("Wraps, slider", new() { Exact = true });
+        await slider.FocusAsync();
+        await slider.PressAsync("ArrowLeft");
+        await page.WaitForFunctionAsync("() => lesson.state.since && lesson.state.stage === 'whole' && [...lesson.state.starts.values()].every(r => r.rangeState === 'whole')", null, new() { Timeout = 60_000 });
+        (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain("Worst of the range: ");
+        open.Complaints.Should().BeEmpty();
+    }
+
+    [BrowserFact]
+    public async Task A_set_up_that_was_pinned_follows_the_units()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        await PageTests.Rested(page);
+        await page.Locator("#pin").ClickAsync();
+        await page.WaitForFunctionAsync("() => lesson.state.second === 'pin:0' && lesson.state.stage === 'whole'");
+        await page.Locator("#units-pick input[value=us]").CheckAsync();
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole' && lesson.state.runs.first.measures.some(m => m.central.endsWith('lbf'))");
+
+        var central = await page.EvaluateAsync<string[]>("() => lesson.state.shown.map(r => lesson.state.measure(r, 'rigging_point_force').central)");
+        central.Should().HaveCount(2);
+        central[1].Should().Be(central[0]).And.EndWith("lbf", "the pinned drop is the one looked at");
+        (await page.Locator("#pins").InnerTextAsync()).Replace('\u00a0', ' ').Should().Contain(central[0]);
+        string[] metric = [" kN", " m/s", " mm"];
+        var table = (await page.Locator("#headline").InnerTextAsync()).Replace('\u00a0', ' ');
+        metric.Should().OnlyContain(unit => !table.Contains(unit, StringComparison.Ordinal));
+        open.Complaints.Should().BeEmpty();
+    }
+
     [BrowserFact]
     public async Task A_file_that_was_changed_and_saved_opens_as_the_same_drop()
     {

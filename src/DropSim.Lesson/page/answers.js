@@ -102,21 +102,21 @@ lesson.answers = (() => {
   function movement() {
     const { comparison, since } = state;
     const { first, second } = state.runs;
+    // What the drop looked at leaves in the worst case belongs beside any praise of it.
+    const room = first ? state.measure(first, "room_left") : null;
+    const spent = room && room.worst === "none" ? ", and no room left" : "";
     const worst = (other) => {
       // Of a drop that was not caught neither less nor more movement says anything.
       const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" && !run.end.unfinished ? state.measure(run, "climber_movement") : null));
       if (!a || !b || a.worst === "no range" || b.worst === "no range") return "";
       // Of a bound it cannot be told which is larger; two that read alike are alike.
       const told = a.rangeCutShort || b.rangeCutShort || a.worst === b.worst ? "" : `: ${a.high < b.high ? "less" : "more"}`;
-      return ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}.`;
+      return ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`;
     };
-    // What the drop looked at leaves in the worst case belongs beside any praise of it.
-    const room = first && first.rangeState === "whole" && !first.end.unfinished ? state.measure(first, "room_left") : null;
-    const spent = room && room.worst === "none" ? " In the worst of the range no room is left." : "";
     const text = (found, before, other) => {
       if (!found || !found.movement) return null;
       const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
-      return el("p", {}, before, el("b", {}, `${head}${worst(other)}${spent}`), ` ${more.join(" ")}`);
+      return el("p", {}, before, el("b", {}, `${head}${worst(other)}`), ` ${more.join(" ")}`);
     };
     const start = state.starts.get(state.first);
     // While a slider moves there are no words: what stands below stays where it is.

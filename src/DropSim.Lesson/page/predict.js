@@ -57,10 +57,10 @@ lesson.predict = (() => {
         el("button", { type: "button", class: "main", onclick: () => { revealed = true; cover(); byId("answers").focus(); } }, "Look"));
       return;
     }
-    put(host, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
+    put(host, el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "What you expected, and what was computed" }, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
       el("thead", {}, el("tr", {}, ["", "expected", "computed", lesson.pairLabel(0), lesson.pairLabel(1)].map((t) => el("th", { scope: "col" }, t)))),
       el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(id)),
-        [state.runs.first, state.runs.second].map((run) => el("td", {}, both(run, id))))))),
+        [state.runs.first, state.runs.second].map((run) => el("td", {}, both(run, id)))))))),
       el("p", { class: "small quiet" }, "Computed: the order of the central values. The ranges may overlap; then the order is not certain."),
       el("button", { type: "button", onclick: () => { revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }, "Cover again"));
   }

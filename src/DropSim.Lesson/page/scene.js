@@ -168,7 +168,7 @@ lesson.scene = (() => {
     return `Side view to scale at ${time(now)}. ${runs.map((run, i) => {
       const s = lesson.frames.scene(run, now);
       const phase = run.phases.find((p) => now >= p.from && now < p.to);
-      return `${lesson.pairLabel(i)}: ${s.over ? "the run has ended" : phase ? phase.label : "at rest"}; the piece leans ${Math.round(s.lean * 180 / Math.PI)} degrees, its middle ${state.shownNumber(s.centre[1], "length")} above the ground and ${state.shownNumber(Math.abs(s.centre[0]), "length")} ${s.centre[0] < 0 ? "behind" : "from"} the spar's middle; the rigging point carries ${state.shownNumber(Math.hypot(...s.force), "force")}; ${state.shownNumber(s.run, "length")} of rope has run${s.climber === null ? "" : `; the spar has moved ${state.shownNumber(s.climber, "smallLength")} at the climber's feet`}`;
+      return `${lesson.pairLabel(i)}: ${s.over ? "the run has ended" : phase ? phase.label : "at rest"}; the piece leans ${Math.round(s.lean * 180 / Math.PI)} degrees, its middle ${state.shownNumber(s.centre[1], "length")} above the ground and ${state.shownNumber(Math.abs(s.centre[0]), "length")} ${s.centre[0] < 0 ? "behind" : "from"} the spar's middle; the rigging point carries ${state.shownNumber(Math.hypot(...s.force), "force")}; ${state.shownNumber(s.run, "length")} of rope has run${s.climber === null ? "" : `; the spar has moved ${lesson.sceneparts.sway(s.climber)} at the climber's feet`}`;
     }).join(". ")}.`;
   }
 

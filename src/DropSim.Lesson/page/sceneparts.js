@@ -313,8 +313,14 @@ lesson.sceneparts = (() => {
       const { ring, feet } = roomForNames(lens, run);
       const left = lens.pane.x + 3;
       return ring - left > widest(`${lesson.plain(run.model.riggingPoint.kind)} ${state.shownNumber(-88.8e3, "force")}`)
-        && (feet === null || feet - left > widest(`spar ${state.shownNumber(-0.888, "smallLength")}`));
+        && (feet === null || feet - left > widest(`spar ${sway(0.888)}`));
     });
+  }
+
+  /** How far the spar stands from where it stood, and on which side: forward is toward the fall. */
+  function sway(moved) {
+    const words = state.shownNumber(Math.abs(moved), "smallLength");
+    return /^0(\.0+)? /.test(words) ? words : `${words} ${moved < 0 ? "back" : "forward"}`;
   }
 
   /** Names follow the spar's sway by this much at most before they would touch it, px. */
@@ -336,7 +342,7 @@ lesson.sceneparts = (() => {
     const { climberHeight } = model;
     const room = roomForNames(lens, run);
     const atRing = `${lesson.plain(model.riggingPoint.kind)}${force > 50 ? ` ${state.shownNumber(force, "force")}` : ""}`;
-    const atFeet = scene.climber !== null && climberHeight !== null ? `spar ${state.shownNumber(scene.climber, "smallLength")}` : "";
+    const atFeet = scene.climber !== null && climberHeight !== null ? `spar ${sway(scene.climber)}` : "";
     if (over === null) {
       put(atRing, room.ring, lens.z(ring[1]) - 6, look.ink, "right");
       if (atFeet) put(atFeet, room.feet, lens.z(climberHeight) + 14, look.climberText, "right");
@@ -379,5 +385,5 @@ lesson.sceneparts = (() => {
     lesson.plot.halo(ctx, text, x1 - 5, y + 4, look.ink, look.paper);
   }
 
-  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, namesFit, scaleBar, PERSON, LINE };
+  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, namesFit, scaleBar, sway, PERSON, LINE };
 })();
