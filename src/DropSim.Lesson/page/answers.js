@@ -109,8 +109,10 @@ lesson.answers = (() => {
       // Of a drop that was not caught neither less nor more movement says anything.
       const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" && !run.end.unfinished ? state.measure(run, "climber_movement") : null));
       if (!a || !b || a.worst === "no range" || b.worst === "no range") return "";
-      // Of a bound it cannot be told which is larger; two that read alike are alike.
-      const told = a.rangeCutShort || b.rangeCutShort || a.worst === b.worst ? "" : `: ${a.high < b.high ? "less" : "more"}`;
+      // "At least" may be any amount more: less than that is less, more than a value is more, and beyond that nothing can be told.
+      const [boundA, boundB] = [a, b].map((m) => m.worst.startsWith("at least"));
+      const order = a.worst === b.worst ? "" : a.high < b.high ? "less" : "more";
+      const told = order && !(order === "less" ? boundA : boundB) ? `: ${order}` : "";
       return ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`;
     };
     const text = (found, before, other) => {
