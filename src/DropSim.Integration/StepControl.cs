@@ -25,12 +25,11 @@ internal sealed class StepControl
     private const double Now = 0.9;
     private const double Before = 0.2;
 
-    // A step that erred by next to nothing says nothing about the next one.
-    private const double SmallestError = 1e-4;
+    // ln 1e-4: a step that erred by less says nothing about the next one.
+    private const double LeastLogBefore = -9.210340371976182;
 
     private readonly double _largest;
     private readonly double _exponent;
-    private readonly double _logSmallest = Elementary.Log(SmallestError);
     private bool _justRejected;
     private double _logBefore;
 
@@ -54,9 +53,9 @@ internal sealed class StepControl
     {
         double limit = _justRejected ? 1 : LargestGrowth;
         _justRejected = false;
-        double log = error > 0 ? Elementary.Log(error) : double.NegativeInfinity;
+        double log = Elementary.Log(error);
         double factor = Safety * Elementary.Exp(_exponent * ((Now * log) - (Before * _logBefore)));
-        _logBefore = Math.Max(log, _logSmallest);
+        _logBefore = Math.Max(log, LeastLogBefore);
         Step = Math.Min(width * Math.Clamp(factor, LargestShrink, limit), _largest);
     }
 

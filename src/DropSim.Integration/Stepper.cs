@@ -208,25 +208,16 @@ internal sealed class Stepper
         const double NearBound = 0.9;
         int last = (EndRow - 1) * _stride;
         int end = EndRow * _stride;
-        // Even and odd states apart: two sums that do not wait for each other.
         double change = 0;
         double distance = 0;
-        double oddChange = 0;
-        double oddDistance = 0;
-        for (int i = 0; i + 1 < _stride; i += 2)
+        for (int i = 0; i < _states; i++)
         {
             double rate = (_rates[end + i] - _rates[last + i]) * _perBound[i];
             double state = (_end[i] - _stage[i]) * _perBound[i];
-            double oddRate = (_rates[end + i + 1] - _rates[last + i + 1]) * _perBound[i + 1];
-            double oddState = (_end[i + 1] - _stage[i + 1]) * _perBound[i + 1];
             change += rate * rate;
             distance += state * state;
-            oddChange += oddRate * oddRate;
-            oddDistance += oddState * oddState;
         }
 
-        change += oddChange;
-        distance += oddDistance;
         double bound = NearBound * _method.Table.StabilityBound;
         return change * Width * Width > bound * bound * distance && distance > 0;
     }

@@ -74,7 +74,7 @@ internal sealed partial class DropSystem
             (at.ToDeviceX * at.FromRingZ) - (at.ToDeviceZ * at.FromRingX), (at.ToDeviceX * at.FromRingX) + (at.ToDeviceZ * at.FromRingZ));
         if (at.FromRingZ >= 0)
         {
-            angle = OnItsTurn(angle, ref at);
+            angle = OnItsTurn(angle, at);
         }
 
         at.LegAngle = angle;
@@ -88,7 +88,7 @@ internal sealed partial class DropSystem
     /// With both legs pointing down they are less than half a turn apart: there is only one turn to be on.
     /// </summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private static double OnItsTurn(double angle, ref Instant at)
+    private static double OnItsTurn(double angle, in Instant at)
     {
         var turned = DirectionOfLoadLeg(at.FromRingX, at.FromRingZ) - Elementary.Atan2(at.ToDeviceZ, at.ToDeviceX);
         return angle + (2 * Math.PI * Math.Round((turned - angle) / (2 * Math.PI)));

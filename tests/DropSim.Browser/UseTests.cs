@@ -190,19 +190,28 @@ public sealed class UseTests(Chromium chromium)
         open.Complaints.Should().BeEmpty();
     }
 
-    /// <summary>Who changes something before the ranges of the start are known is told the worst of the range all the same, in the end.</summary>
+    /// <summary>
+    /// Who changes something before the ranges of the start are known is told the worst of the range all the same, in the end; with three
+    /// catches the third, which is computed after the two on show, does not take the start's turn.
+    /// </summary>
     [BrowserFact]
     public async Task The_worst_of_the_range_speaks_beside_what_a_quick_change_did()
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
-        var page = open.Page;
-        await page.WaitForFunctionAsync("() => lesson.state.stage === 'exact'");
-        var slider = page.GetByLabel("Wraps, slider", new() { Exact = true });
-        await slider.FocusAsync();
-        await slider.PressAsync("ArrowLeft");
-        await page.WaitForFunctionAsync("() => lesson.state.since && lesson.state.stage === 'whole' && [...lesson.state.starts.values()].every(r => r.rangeState === 'whole')", null, new() { Timeout = 60_000 });
-        (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain("Worst of the range: ");
-        open.Complaints.Should().BeEmpty();
+        foreach (var file in new[] { MediumLog, "snagged-run.toml" })
+        {
+            await using var open = await chromium.LessonAsync(PageTests.Shipped(file));
+            var page = open.Page;
+            await page.WaitForFunctionAsync("() => lesson.state.stage === 'exact'");
+            var slider = page.GetByLabel("Wraps, slider", new() { Exact = true });
+            await slider.FocusAsync();
+            await slider.PressAsync("ArrowLeft");
+            await page.WaitForFunctionAsync(
+                "() => lesson.state.since && lesson.state.stage === 'whole' && [...lesson.state.starts.values()].every(r => r.rangeState === 'whole')",
+                null,
+                new() { Timeout = 120_000 });
+            (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain("Worst of the range: ");
+            open.Complaints.Should().BeEmpty();
+        }
     }
 
     [BrowserFact]

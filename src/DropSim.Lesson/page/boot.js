@@ -8,7 +8,7 @@
     choices(byId("units-pick"), "units", [{ value: "si", label: "m, kN" }, { value: "us", label: "ft, lbf" }], state.units, (value) => {
       state.units = value;
       state.unitsChosen = true;
-      lesson.work.retell();
+      lesson.work.retell().catch(lesson.work.fault);
       state.tell("units");
       lesson.work.again();
     });

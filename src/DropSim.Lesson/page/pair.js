@@ -99,7 +99,7 @@ lesson.pair = (() => {
 
   function forget(index) {
     const [gone] = state.pins.splice(index, 1);
-    window.lessonEngine.call("release", { runs: [gone.run.run] }).catch(lesson.work.fault);
+    lesson.work.letGo([gone.run]);
     if (state.second.startsWith("pin:")) pick(state.first, "start");
     state.tell("pins");
     render();

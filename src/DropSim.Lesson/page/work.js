@@ -200,14 +200,24 @@ lesson.work = (() => {
     await engine().call("keep", { runs: [run.run] });
   }
 
-  /** Set-ups that were pinned, and the start, in the units that were picked since. What is computed anew comes in them anyway. */
+  /** Set-ups that were pinned, and the start: runs that the engine was asked to keep. */
+  const kept = () => [...state.pins.map((pin) => pin.run), ...state.starts.values()];
+
+  /** The engine may forget runs; those that are still kept for another reason stay. */
+  function letGo(runs) {
+    const held = new Set(kept().map((r) => r.run));
+    const free = runs.map((r) => r.run).filter((run) => !held.has(run));
+    if (free.length > 0) engine().call("release", { runs: free }).catch(fault);
+  }
+
+  /** What is kept, in the units that were picked since. What is computed anew comes in them anyway. */
   async function retell() {
-    const kept = [...state.pins.map((pin) => pin.run), ...state.starts.values()];
+    const runs = kept();
     const { units } = state;
-    if (kept.length === 0) return;
-    const answer = await engine().call("retell", { runs: kept.map((r) => r.run), units });
+    if (runs.length === 0) return;
+    const answer = await engine().call("retell", { runs: runs.map((r) => r.run), units });
     if (units !== state.units) return;
-    answer.runs.forEach(({ columns: _, ...words }, i) => Object.assign(kept[i], words));
+    answer.runs.forEach(({ columns: _, ...words }, i) => Object.assign(runs[i], words));
     state.tell("pins");
   }
 
@@ -239,16 +249,20 @@ lesson.work = (() => {
   }
 
   async function ranges(mine) {
-    const open = state.shown.filter((r) => r.rangeState !== "whole");
+    // A change is judged by the worst of the range too: whoever made one before the start's ranges were known gets them with those of the drops on show.
+    const start = state.since && state.starts.get(state.first);
+    const open = [...new Set([...state.shown, start])].filter((r) => r && r.rangeState !== "whole");
     if (open.length === 0) { state.range.state = "whole"; stage("whole"); state.tell("range"); return; }
+    // Only then does the engine's first pair of runs mean the two on show.
+    const bothOpen = secondCase() >= 0 && open[0] === state.runs.first && open[1] === state.runs.second;
     state.range = { state: "partial", done: 0, total: 0 };
     const put = (answer) => {
       if (!answer || answer.superseded || mine !== question) return false;
       for (const part of answer.runs || []) {
-        const run = state.shown.find((r) => r.run === part.run);
+        const run = open.find((r) => r.run === part.run);
         if (run) Object.assign(run, { measures: part.measures || run.measures, facts: part.facts || run.facts, rangeState: part.rangeState, rangeMethod: part.rangeMethod || run.rangeMethod });
       }
-      if (secondCase() >= 0 && open.length === 2) state.comparison = oriented(answer.comparisons) || state.comparison;
+      if (bothOpen) state.comparison = oriented(answer.comparisons) || state.comparison;
       return true;
     };
     const answer = await engine().call("ranges", { runs: open.map((r) => r.run), units: state.units }, (progress) => {
@@ -258,23 +272,11 @@ lesson.work = (() => {
     });
     if (!put(answer)) return;
     state.range = { state: "whole", done: 0, total: 0 };
-    if (!oriented(answer.comparisons) || secondCase() < 0) state.comparison = null;
+    if (!bothOpen || !oriented(answer.comparisons)) state.comparison = null;
     await compare(mine);
     if (mine !== question) return;
     stage("whole");
     state.tell("range");
-    await rangesOfStart(mine);
-  }
-
-  /** Whoever changed something before the ranges of the start were known gets them in the end: a change is judged by the worst of the range too. */
-  async function rangesOfStart(mine) {
-    const start = state.since && state.starts.get(state.first);
-    if (!start || start.rangeState === "whole") return;
-    const answer = await engine().call("ranges", { runs: [start.run], units: state.units });
-    if (!answer || answer.superseded || mine !== question) return;
-    for (const { measures, facts, rangeState, rangeMethod } of answer.runs || []) Object.assign(start, { measures: measures || start.measures, facts: facts || start.facts, rangeState, rangeMethod });
-    await compare(mine);
-    if (mine === question) state.tell("range");
   }
 
   /** Back to the text as it was opened; the two on show stay. */
@@ -299,8 +301,8 @@ lesson.work = (() => {
     pending = new Map();
     clearTimeout(resting);
     const old = [...state.starts.values()];
-    if (old.length > 0) engine().call("release", { runs: old.map((r) => r.run) }).catch(fault);
     Object.assign(state, { file, startText: text, starts: new Map(), runs: { first: null, second: null }, comparison: null, since: null });
+    letGo(old);
     if (!state.unitsChosen) state.units = answer.scenario.units;
     state.scenario = answer.scenario;
     if (!keepPair) lesson.pair.usual();
@@ -314,5 +316,5 @@ lesson.work = (() => {
   /** After another pair or other units were picked: same text, new question. */
   const again = () => ask("exact");
 
-  return { edit, open, reset, again, retell, rehearse, problems, fault, get begun() { return begun; } };
+  return { edit, open, reset, again, retell, letGo, rehearse, problems, fault, get begun() { return begun; } };
 })();
