@@ -6,11 +6,14 @@ lesson.player = (() => {
   const SPEEDS = [["1", "as it happens"], ["0.5", "half speed"], ["0.25", "quarter speed"], ["0.1", "a tenth"], ["0.04", "a twenty-fifth"]];
   /** One step of the step buttons, s. */
   const STEP = 0.02;
+  /** While an answer is awaited the drop is drawn no more often than this, ms: drawing takes the processor from the engine. */
+  const SELDOM = 100;
 
   let now = 0;
   let playing = false;
   let speed = 0.25;
   let last = 0;
+  let drawn = 0;
   let controls = null;
 
   const clock = () => lesson.frames.clock(state.shown);
@@ -46,7 +49,10 @@ lesson.player = (() => {
     const { to } = clock();
     now += passed * speed;
     if (now >= to) { now = to; pause(); }
-    show();
+    if (!playing || state.stage !== "asked" || stamp - drawn >= SELDOM) {
+      drawn = stamp;
+      show();
+    }
     if (playing) requestAnimationFrame(tick);
   }
 
