@@ -35,6 +35,39 @@ public sealed class SmallScreenTests(Chromium chromium)
         open.Complaints.Should().BeEmpty();
     }
 
+    /// <summary>What somebody came for, less movement and why, stands on the first screen of a small phone too; scenario and units wait in the menu.</summary>
+    [BrowserFact]
+    public async Task A_small_phone_shows_drop_inputs_and_why_at_once_and_the_menu_holds_scenario_and_units()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        var page = open.Page;
+        await page.SetViewportSizeAsync(360, 640);
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'", null, new() { Timeout = 600_000 });
+
+        var seen = await page.EvaluateAsync<int>(
+            "() => ['#scene', '#player', '#ask-hint', '#first-inputs', '#movement'].filter(s => { const b = document.querySelector(s).getBoundingClientRect(); return b.height > 0 && b.top >= 0 && b.bottom <= innerHeight; }).length");
+        seen.Should().Be(5);
+        (await page.Locator("#movement").InnerTextAsync()).Should().Contain("Worst of the range").And.EndWith("the spar need not take.");
+        string[] picks = ["#scenario-pick", "#units-pick"];
+        foreach (var pick in picks)
+        {
+            (await page.Locator(pick).IsVisibleAsync()).Should().BeFalse();
+        }
+
+        await page.Locator("#file-menu summary").ClickAsync();
+        foreach (var pick in picks)
+        {
+            (await page.Locator($"#menu-body {pick}").IsVisibleAsync()).Should().BeTrue();
+        }
+
+        await page.Locator("#units-pick input[value=us]").CheckAsync();
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole' && lesson.state.runs.first.measures.some(m => m.central.endsWith('lbf'))");
+        await page.SetViewportSizeAsync(1440, 900);
+        await page.WaitForFunctionAsync("() => document.querySelectorAll('.tools > #scenario-field, .tools > #units-pick').length === 2");
+        (await page.Locator("#units-pick input[value=us]").IsCheckedAsync()).Should().BeTrue();
+        open.Complaints.Should().BeEmpty();
+    }
+
     [BrowserTheory]
     [InlineData(390, 844)]
     [InlineData(820, 1180)]

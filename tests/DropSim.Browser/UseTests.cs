@@ -139,6 +139,35 @@ public sealed class UseTests(Chromium chromium)
         (await Now(page)).Should().Be(await page.EvaluateAsync<double>("() => Math.max(...lesson.state.shown.map(r => r.window.to))"));
         await page.Keyboard.PressAsync("Home");
         (await Now(page)).Should().Be(start);
+
+        // While an answer is awaited the clock goes on, and the drop is drawn seldom: the processor belongs to the engine.
+        var drawn = await page.EvaluateAsync<int[]>(
+            """
+            () => {
+              const { requestAnimationFrame } = window;
+              const { paint } = lesson.scene;
+              const { stage } = lesson.state;
+              let frame = null, paints = 0;
+              window.requestAnimationFrame = next => { frame = next; };
+              lesson.scene.paint = () => { paints++; };
+              const counts = ['asked', 'whole'].map(now => {
+                lesson.state.stage = now;
+                lesson.player.play();
+                const from = performance.now();
+                paints = 0;
+                for (let k = 1; k <= 50; k++) frame(from + 20 * k);
+                lesson.player.pause();
+                return paints;
+              });
+              Object.assign(window, { requestAnimationFrame });
+              Object.assign(lesson.scene, { paint });
+              lesson.state.stage = stage;
+              return counts;
+            }
+            """);
+        drawn[0].Should().BeInRange(9, 11, "a second at 50 frames, one drawing every 100 ms");
+        drawn[1].Should().Be(50);
+        (await Now(page)).Should().BeGreaterThan(start + 0.4, "two seconds at a quarter of the speed");
         open.Complaints.Should().BeEmpty();
     }
 
@@ -212,6 +241,42 @@ public sealed class UseTests(Chromium chromium)
             (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain("Worst of the range: ");
             open.Complaints.Should().BeEmpty();
         }
+    }
+
+    /// <summary>The page says what to try; a prediction made after a change is about the change, and what is looked at then is the change.</summary>
+    [BrowserFact]
+    public async Task A_learner_is_told_what_to_try_and_asked_about_the_change_that_was_made()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        await PageTests.Rested(page);
+        var hint = page.Locator("#ask-hint");
+        (await hint.InnerTextAsync()).Should().Be("Make the spar move still less: change one thing.", "let run, looked at first, moves it less than the hard stop beside it");
+        var hand = (await page.Locator("#headline tr[data-measure=hand_force]").InnerTextAsync()).Replace('\u00a0', ' ');
+        hand.Split("an input").Should().HaveCount(2, "let run the hand's pull is given, locked off it is computed");
+
+        await page.Locator("#predict-switch").CheckAsync();
+        (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with \u201cHard stop\u201d, with \u201cLet run\u201d:");
+        var before = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').central");
+        var slider = page.GetByLabel("Wraps, slider", new() { Exact = true });
+        await slider.FocusAsync();
+        await slider.PressAsync("ArrowLeft");
+        await PageTests.Rested(page);
+        (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with the start, with \u201cLet run\u201d as it is now:");
+        (await page.Locator("#movement").IsVisibleAsync()).Should().BeFalse("what the change did is covered");
+        (await hint.InnerTextAsync()).Should().Be("One change at a time: Reset before the next.");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Look", Exact = true }).ClickAsync();
+
+        var after = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').central");
+        var row = await page.Locator("#predict tbody tr").First.Locator("td").AllInnerTextsAsync();
+        after.Should().NotBe(before);
+        row[^2].Should().StartWith(after);
+        row[^1].Should().StartWith(before);
+        (await page.Locator("#predict thead th").AllInnerTextsAsync()).Should().EndWith(["now", "at the start"]);
+        await page.Locator("#reset").ClickAsync();
+        await PageTests.Rested(page);
+        (await hint.InnerTextAsync()).Should().Be("Make the spar move still less: change one thing.");
+        open.Complaints.Should().BeEmpty();
     }
 
     [BrowserFact]

@@ -23,6 +23,9 @@ lesson.answers = (() => {
     return "range still being computed";
   }
 
+  /** Let run, the hand's pull is an input: a small number there finds nothing. */
+  const given = (run, id) => id === "hand_force" && (state.scenario.catches.find((c) => c.name === run.catch) || {}).kind === "let-run";
+
   const measured = (m) => m && m.low !== null && m.high !== null && Number.isFinite(m.low) && Number.isFinite(m.high);
 
   /** The range as a bar from low to high with a stroke at the central value; both runs on one scale. */
@@ -72,6 +75,7 @@ lesson.answers = (() => {
     const m = state.measure(run, id);
     if (!m) return el("td", { role: "cell" });
     const along = (ALONG[id] || []).map(([other, after]) => [state.measure(run, other), after]).filter(([x]) => x && !/^(unknown|not reached)/.test(x.central)).map(([x, after]) => `${x.central}${after}`);
+    if (given(run, id)) along.push("an input");
     return el("td", { role: "cell" },
       el("p", {}, el("b", { "data-central": index }, m.central), " ", el("span", { class: "quiet" }, along.length > 0 ? `central; ${along.join(", ")}` : "central")),
       el("p", {}, rangeShown(run, m)),
@@ -125,6 +129,14 @@ lesson.answers = (() => {
     const host = byId("movement");
     host.style.minHeight = state.quality === "coarse" ? `${host.offsetHeight}px` : "";
     put(host, text(since, "Since the start: ", start) || text(comparison, "", second));
+  }
+
+  /** What to do next, over the inputs. */
+  function hint() {
+    const [now, beside] = [state.runs.first, state.runs.second].map((run) => state.measure(run, "climber_movement"));
+    const already = now && beside && now.value < beside.value ? "still less" : "less";
+    byId("ask-hint").textContent = state.changed ? "One change at a time: Reset before the next."
+      : now && Number.isFinite(now.value) && state.mode === "lesson" ? `Make the spar move ${already}: change one thing.` : "Change one thing, and see what it does.";
   }
 
   function finding() {
@@ -220,6 +232,7 @@ lesson.answers = (() => {
     state.on("runs range words units pair cover", () => {
       headline();
       movement();
+      hint();
       for (const [host, draw] of [["finding", finding], ["margins", rest], ["log", log]]) lesson.redraw(byId(host), draw);
     });
     state.on("late", headline);

@@ -84,7 +84,7 @@ lesson.charts = (() => {
       const at = m.time !== null && Number.isFinite(m.time) ? ` at ${time(m.time)}` : "";
       return `${labelOf(i)}: ${m.central}${at}${lesson.worstWords(run, m)}`;
     }).filter(Boolean);
-    return `${panel.heading}${panel.lowest ? "; least room" : "; largest"}. ${parts.join(". ")}. Bar at the right edge: its range, with an arrow where it leaves the picture.`;
+    return `${panel.heading}${panel.lowest ? "; least room" : "; largest"}. ${parts.join(". ")}. Bar at the right edge: its range, with an arrow where it leaves the picture.${runs.length > 1 ? ` Tinted bands: ${labelOf(0)}.` : ""}`;
   }
 
   /** Values at the moments that carry the story, for people who do not see the curves. */

@@ -65,7 +65,7 @@ lesson.inputs = (() => {
     const kinds = { quantity, choice, flag, text, list: text };
     const made = (namesFor(input) ? choice : kinds[input.kind] || text)(input, id, label, heard, `${id}-note ${id}-error`);
     const back = el("button", { type: "button", class: "back", "aria-label": `${heard}: back to the default`, onclick: () => { made.fields.at(-1).focus(); lesson.work.edit(input.key, null, "exact"); } }, "default");
-    const node = el("div", { class: `input ${input.kind}` }, made.nodes, input.level > 1 ? el("div", { class: "under" }, note, back) : null, error);
+    const node = el("div", { class: `input ${input.kind}`, "data-key": input.key }, made.nodes, input.level > 1 ? el("div", { class: "under" }, note, back) : null, error);
     return {
       node,
       fields: made.fields,

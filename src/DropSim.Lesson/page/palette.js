@@ -12,7 +12,7 @@ lesson.palette = (() => {
     phases: { hinged: "#efebe0", free: "#ffffff", taut: "#e3eef6", running: "#fbefe2", none: "#f2f2f2" },
   };
   const dark = {
-    ...hues, riggingPoint: "#ffffff", paper: "#14171a", ink: "#f2f2f2", quiet: "#b9bec3", grid: "#30363b", event: "#7d858c",
+    ...hues, loadLeg: "#3596d6", riggingPoint: "#ffffff", paper: "#14171a", ink: "#f2f2f2", quiet: "#b9bec3", grid: "#30363b", event: "#7d858c",
     ground: "#a8977f", groundFill: "#2a2620", obstacle: "#3d372f", wood: "#26292b", woodEdge: "#a5a9ac", metal: "#4a4f53", pieceFill: "#1e3644",
     loadLegText: "#5db4ea", groundLegText: "#ff9a55", handText: "#f0b43c", climberText: "#e3a3c6", pieceText: "#7cc6f0", sparText: "#37c89c",
     phases: { hinged: "#23211b", free: "#14171a", taut: "#18242d", running: "#2b2117", none: "#1d2022" },

@@ -98,7 +98,8 @@ lesson.player = (() => {
     if (peak && peak.time !== null && Number.isFinite(peak.time)) list.push({ time: peak.time, text: "largest force" });
     list.sort((a, b) => a.time - b.time);
     const told = list.filter((m, i) => !m.text.startsWith("strike") && list.findIndex((n) => n.text === m.text) === i);
-    put(controls.moments, told.slice(0, 6).map((m) => el("button", { type: "button", class: "moment", onclick: () => seek(m.time, true) }, `${m.text} ${time(m.time)}`)));
+    const whose = state.shown.length > 1 && told.length > 0 ? el("span", { class: "whose" }, lesson.pairLabel(0)) : null;
+    put(controls.moments, whose, told.slice(0, 6).map((m) => el("button", { type: "button", class: "moment", onclick: () => seek(m.time, true) }, `${m.text} ${time(m.time)}`)));
   }
 
   function setUp() {

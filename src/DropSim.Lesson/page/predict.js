@@ -22,8 +22,15 @@ lesson.predict = (() => {
     state.tell("cover");
   }
 
-  function relation(id) {
-    const [a, b] = [state.measure(state.runs.first, id), state.measure(state.runs.second, id)];
+  /** Two runs and their names: after a change what is asked is what the change does, otherwise what differs from the drop beside it. */
+  function asked() {
+    const start = state.changed && state.second.startsWith("case:") && state.starts.get(state.first);
+    return start ? { runs: [state.runs.first, start], names: ["now", "at the start"], said: `Compared with the start, with \u201c${lesson.pairLabel(0)}\u201d as it is now:` }
+      : { runs: [state.runs.first, state.runs.second], names: [0, 1].map(lesson.pairLabel), said: `Compared with \u201c${lesson.pairLabel(1)}\u201d, with \u201c${lesson.pairLabel(0)}\u201d:` };
+  }
+
+  function relation(runs, id) {
+    const [a, b] = runs.map((run) => state.measure(run, id));
     if (!a || !b || !Number.isFinite(a.value) || !Number.isFinite(b.value)) return "cannot be told";
     if (/^at (least|most)/.test(a.central) || /^at (least|most)/.test(b.central)) return "cannot be told in full: a run was cut short";
     if (Math.abs(a.value - b.value) <= SAME * Math.max(Math.abs(a.value), Math.abs(b.value))) return "about the same";
@@ -48,7 +55,7 @@ lesson.predict = (() => {
     if (!on || !state.runs.first) { put(host); return; }
     if (!state.runs.second) { put(host, el("p", {}, "Pick something under Beside it: a prediction needs two to compare.")); return; }
     if (covered()) {
-      put(host, el("p", {}, `Write it on paper first. Compared with \u201c${lesson.pairLabel(1)}\u201d, with \u201c${lesson.pairLabel(0)}\u201d:`),
+      put(host, el("p", {}, `Write it on paper first. ${asked().said}`),
         QUESTIONS.map(([id, text]) => {
           const field = el("fieldset", { class: "pick" }, el("legend", {}, text));
           lesson.choices(field, `predict-${id}`, WORDS.map(([value, label]) => ({ value, label })), answers[id], (value) => { answers[id] = value; });
@@ -57,10 +64,11 @@ lesson.predict = (() => {
         el("button", { type: "button", class: "main", onclick: () => { revealed = true; cover(); byId("answers").focus(); } }, "Look"));
       return;
     }
+    const { runs, names } = asked();
     put(host, el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "What you expected, and what was computed" }, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
-      el("thead", {}, el("tr", {}, ["", "expected", "computed", lesson.pairLabel(0), lesson.pairLabel(1)].map((t) => el("th", { scope: "col" }, t)))),
-      el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(id)),
-        [state.runs.first, state.runs.second].map((run) => el("td", {}, both(run, id)))))))),
+      el("thead", {}, el("tr", {}, ["", "expected", "computed", ...names].map((t) => el("th", { scope: "col" }, t)))),
+      el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(runs, id)),
+        runs.map((run) => el("td", {}, both(run, id)))))))),
       el("p", { class: "small quiet" }, "Computed: the order of the central values. The ranges may overlap; then the order is not certain."),
       el("button", { type: "button", onclick: () => { revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }, "Cover again"));
   }

@@ -10,7 +10,7 @@ lesson.scene = (() => {
   /** Longest force arrow as part of the picture's height. */
   const LONGEST_ARROW = 0.3;
   /** The least height of the picture, px; the style sheet gives it no less. */
-  const LEAST = 170;
+  const LEAST = 150;
   /** Height of the names of the runs over a picture, px. */
   const HEADING = 24;
 
