@@ -274,6 +274,7 @@ public sealed class UseTests(Chromium chromium)
         row[^1].Should().StartWith(before);
         (await page.Locator("#predict thead th").AllInnerTextsAsync()).Should().EndWith(["now", "at the start"]);
         await page.Locator("#reset").ClickAsync();
+        await page.WaitForFunctionAsync("() => !lesson.state.changed");
         await PageTests.Rested(page);
         (await hint.InnerTextAsync()).Should().Be("Make the spar move still less: change one thing.");
         open.Complaints.Should().BeEmpty();
