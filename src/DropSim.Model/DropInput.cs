@@ -332,6 +332,9 @@ public readonly record struct BrakePoint(double Run, double Force);
 /// <summary>What is done with the rope, mishaps included.</summary>
 public sealed record CatchInput
 {
+    /// <summary>Rope faster than this through a hand cannot be held (common practice, no source), m/s.</summary>
+    public const double FastestRope = 3;
+
     /// <summary>Hard stop, held or let run.</summary>
     public required CatchKind Kind { get; init; }
 

@@ -9,9 +9,6 @@ internal sealed partial class RunSummary
     /// <summary>An end at more than this speed cuts the drop short: what would have come is not known, m/s.</summary>
     private const double CutShortSpeed = 1;
 
-    /// <summary>Rope faster than this through a hand cannot be held (common practice, no source), m/s.</summary>
-    private const double FastestRope = 3;
-
     /// <summary>Specific heat of polyester or nylon, J/(kg K), from memory.</summary>
     private const double RopeHeatCapacity = 1200;
 
@@ -457,9 +454,9 @@ internal sealed partial class RunSummary
             Say($"A take-up gives less than a fiftieth of its leg's own stretch and is counted as none.");
         }
 
-        if (x.Largest[Channel.RopeSpeed] > FastestRope)
+        if (x.Largest[Channel.RopeSpeed] > CatchInput.FastestRope)
         {
-            Say($"Rope runs through the device at up to {new Amount(x.Largest[Channel.RopeSpeed], "m/s")}: faster than about {new Amount(FastestRope, "m/s", Round: true)} a hand cannot hold it (common practice, no source).");
+            Say($"Rope runs through the device at up to {new Amount(x.Largest[Channel.RopeSpeed], "m/s")}: faster than about {new Amount(CatchInput.FastestRope, "m/s", Round: true)} a hand cannot hold it (common practice, no source).");
         }
 
         if (_buckling > LargestBuckling)

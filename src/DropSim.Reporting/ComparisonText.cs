@@ -18,12 +18,13 @@ public static class ComparisonText
     public static ScenarioResult WithTexts(ScenarioResult result, UnitSystem units)
     {
         ArgumentNullException.ThrowIfNull(result);
+        var severalSetups = result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1;
         return result with
         {
             Comparisons = [.. result.Comparisons.Select(c => c with
             {
                 Title = Title(result.Cases[c.First], result.Cases[c.Second], units),
-                Paragraph = Paragraph(result.Cases[c.First], result.Cases[c.Second], units),
+                Paragraph = Paragraph(result.Cases[c.First], result.Cases[c.Second], severalSetups, units),
             })],
         };
     }
@@ -42,12 +43,13 @@ public static class ComparisonText
     /// <summary>The words for two cases that have names of their own: the same drop before and after a change, say.</summary>
     /// <param name="a">The case changed to.</param>
     /// <param name="b">The case compared with.</param>
-    /// <param name="nameA">What the first is called.</param>
-    /// <param name="nameB">What the second is called.</param>
+    /// <param name="names">What the two are called.</param>
+    /// <param name="phrases">The same as it stands after "with".</param>
     /// <param name="whatChanged">What tells them apart, without a full stop.</param>
     /// <param name="units">Units of the text.</param>
-    internal static (string Title, string Paragraph) Between(CaseResult a, CaseResult b, string nameA, string nameB, string whatChanged, UnitSystem units) =>
-        (Title(a, b, nameA, nameB, units), Paragraph(a, b, nameA, nameB, whatChanged, units));
+    internal static (string Title, string Paragraph) Between(
+        CaseResult a, CaseResult b, IReadOnlyList<string> names, IReadOnlyList<string> phrases, string whatChanged, UnitSystem units) =>
+        (Title(a, b, names[0], names[1], units), Paragraph(a, b, phrases[0], phrases[1], whatChanged, units));
 
     private static string Title(CaseResult a, CaseResult b, UnitSystem units) => Title(a, b, Name(a, b), Name(b, a), units);
 
@@ -67,10 +69,10 @@ public static class ComparisonText
     private static bool IsMishap(RunEnd end) => end.CutsShort
         || end.Kind is EndKind.Ground or EndKind.Obstacle or EndKind.RopeEnd or EndKind.RopeBroke or EndKind.HitchAtRiggingPoint;
 
-    private static string Paragraph(CaseResult a, CaseResult b, UnitSystem units)
+    private static string Paragraph(CaseResult a, CaseResult b, bool severalSetups, UnitSystem units)
     {
         var (nameA, nameB) = (Name(a, b), Name(b, a));
-        var shared = a.Case.Setup == b.Case.Setup ? $" (set-up {a.Case.Setup.Replace('-', ' ')})" : $" (catch {a.Case.CatchName.Replace('-', ' ')})";
+        var shared = !severalSetups ? "" : a.Case.Setup == b.Case.Setup ? $" (set-up {a.Case.Setup.Replace('-', ' ')})" : $" (catch {a.Case.CatchName.Replace('-', ' ')})";
         return Paragraph(a, b, nameA, nameB, $"{nameA} instead of {nameB}{shared}", units);
     }
 

@@ -49,15 +49,23 @@ internal static class MovementText
 
         if (Math.Abs(x.Value - y.Value) <= Noticeable * Math.Max(x.Value, y.Value))
         {
-            return moves + ": about the same.";
+            var idle = a.Run.Input.Catch.Kind == CatchKind.HardStop && b.Run.Input.Catch.Kind == CatchKind.HardStop && a.Run.Input.Device.Wraps != b.Run.Input.Device.Wraps;
+            return $"{moves}: about the same.{(idle ? " Locked off, no rope runs: turns on the device change little." : "")}";
         }
 
         var ratio = Math.Max(x.Value, y.Value) / Math.Min(x.Value, y.Value);
         var times = double.IsFinite(ratio) ? $", {Format.Number(ratio)} times {(x.Value < y.Value ? "less" : "more")}" : "";
         var (runX, runY) = (a.Run[MeasureIds.RopeRun], b.Run[MeasureIds.RopeRun]);
         var (tookX, tookY) = (Friction(a.Run), Friction(b.Run));
-        return $"{moves}{times}. Rope run {Format.Value(runX, units)} instead of {Format.Value(runY, units)}; friction of the rope took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}. "
-            + Why(x, y, runX, runY, tookX - tookY);
+        string[] differs =
+        [
+            Math.Abs(runX.Value - runY.Value) <= Noticeable * Math.Max(runX.Value, runY.Value) ? "" : $"rope run {Format.Value(runX, units)} instead of {Format.Value(runY, units)}",
+            Math.Abs(tookX - tookY) <= Noticeable ? "" : $"rope friction took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}",
+        ];
+        var told = string.Join("; ", differs.Where(d => d.Length > 0));
+        return $"{moves}{times}. {(told.Length > 0 ? $"{char.ToUpperInvariant(told[0])}{told[1..]}. " : "")}"
+            + (Way(x, y, runX, runY, tookX - tookY) ?? Fallen(x, y, a.Run.Ledger.Fallen, b.Run.Ledger.Fallen, units) ?? Open(AfterStrike(a.Run, x) || AfterStrike(b.Run, y)))
+            + Lighter(a.Run, b.Run);
     }
 
     /// <summary>How a drop ended that was not caught, or not over; null for one that hangs.</summary>
@@ -68,23 +76,53 @@ internal static class MovementText
     private static double Friction(DropRun run) =>
         run.Ledger.Places.Where(p => p.Column is "lost_device_J" or "lost_rigging_point_J").Sum(p => p.Energy) / run.Ledger.Fallen;
 
+    private static bool AfterStrike(DropRun run, Measure largest) => run.Strikes.Count > 0 && largest.Time > run.Strikes[0].Time;
+
     /// <summary>
-    /// Why, as far as the two runs bear it out: by what friction took; else by the way over which the piece was stopped; else not at all.
+    /// The surprise of a first lesson: a lighter piece on the same wraps, let run, is stopped sooner, because what device and hand hold does not
+    /// depend on the piece. Said only where the runs show it.
     /// </summary>
-    private static string Why(Measure x, Measure y, Measure runX, Measure runY, double tookMore)
+    private static string Lighter(DropRun a, DropRun b)
+    {
+        var (massA, massB) = (a.Input.Piece.Mass, b.Input.Piece.Mass);
+        var (runA, runB) = (a[MeasureIds.RopeRun].Value, b[MeasureIds.RopeRun].Value);
+        var same = a.Input.Device.Wraps == b.Input.Device.Wraps && a.Input.Catch.Kind == CatchKind.LetRun && b.Input.Catch.Kind == CatchKind.LetRun;
+        if (!same || Math.Abs(massA - massB) <= Noticeable * Math.Max(massA, massB) || Math.Abs(runA - runB) <= Noticeable * Math.Max(runA, runB) || massA < massB != runA < runB)
+        {
+            return "";
+        }
+
+        return massA < massB ? " The same wraps and hand stop a lighter piece sooner." : " The same wraps and hand let a heavier piece run further.";
+    }
+
+    /// <summary>Why, where it is what friction took, or the way over which the piece was stopped; null where the runs do not bear that out.</summary>
+    private static string? Way(Measure x, Measure y, Measure runX, Measure runY, double tookMore)
     {
         var less = x.Value < y.Value;
         var ranMore = runX.Value - runY.Value;
         if (Math.Abs(ranMore) <= Noticeable * Math.Max(runX.Value, runY.Value) || less != ranMore > 0)
         {
-            return "That alone does not explain the difference: look at the curves.";
+            return null;
         }
 
         if (Math.Abs(tookMore) > Noticeable && less == tookMore > 0)
         {
-            return less ? "What friction takes while rope runs, the spar need not take." : "What friction does not take while rope runs, rope and spar must take.";
+            return less ? "What friction takes while rope runs, the spar need not take." : "What friction does not take, rope and spar must take.";
         }
 
         return less ? "More rope ran: the piece was stopped over a longer way." : "Less rope ran: the piece was stopped over a shorter way.";
     }
+
+    /// <summary>Why, where less or more energy fell; null otherwise.</summary>
+    private static string? Fallen(Measure x, Measure y, double fallenX, double fallenY, UnitSystem units)
+    {
+        var less = x.Value < y.Value;
+        return Math.Abs(fallenX - fallenY) <= Noticeable * Math.Max(fallenX, fallenY) || less != fallenX < fallenY ? null
+            : $"{(less ? "Less" : "More")} energy fell, {Format.Quantity(fallenX, "J", units)} instead of {Format.Quantity(fallenY, "J", units)}: there was {(less ? "less" : "more")} to stop.";
+    }
+
+    /// <summary>What is left to say where neither explains it: after a strike small things decide.</summary>
+    private static string Open(bool struck) =>
+        struck ? "Friction and rope run do not explain the difference: the piece struck the spar before, and how it strikes turns on small things. A small change may go either way."
+            : "Friction and rope run do not explain the difference: look at the curves.";
 }

@@ -225,7 +225,7 @@ public sealed class LessonSession(string version)
         UnitSystem units = System(request.Units);
         IReadOnlyList<ChangedDto> changed = Companions.Changed(first, second, units);
         string words = changed.Count == 0 ? "nothing that was given" : string.Join("; ", changed.Select(c => $"{c.Label.ToLowerInvariant()} {c.First} instead of {c.Second}"));
-        (string title, string paragraph) = ComparisonText.Between(first.Result, second.Result, request.Names[0], request.Names[1], words, units);
+        (string title, string paragraph) = ComparisonText.Between(first.Result, second.Result, request.Names, request.Phrases ?? request.Names, words, units);
         return new(title, MovementText.Between(first.Result, second.Result, request.Names[0], request.Names[1], units), paragraph, changed);
     }
 

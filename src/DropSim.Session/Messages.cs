@@ -14,7 +14,8 @@ internal sealed record SimulateRequest(
 
 internal sealed record RunsRequest(IReadOnlyList<int> Runs, string? Units);
 
-internal sealed record CompareRequest(int First, int Second, IReadOnlyList<string> Names, string? Units);
+// Phrases: the names as they stand after "with"; null where the names themselves can.
+internal sealed record CompareRequest(int First, int Second, IReadOnlyList<string> Names, string? Units, IReadOnlyList<string>? Phrases = null);
 
 internal sealed record CsvRequest(int Run, string? Units, double? Interval);
 
@@ -163,6 +164,9 @@ internal sealed record RunDto
     public required LedgerDto Ledger { get; init; }
 
     public required IReadOnlyList<StrikeDto> Strikes { get; init; }
+
+    /// <summary>Rope runs through the device faster than a hand can hold.</summary>
+    public required bool TooFastForAHand { get; init; }
 
     public required string RangeState { get; init; }
 

@@ -93,7 +93,7 @@ public sealed class AccessibilityTests(Chromium chromium)
         foreach (var id in new[] { "climber_movement", "rigging_point_force", "load_leg_tension" })
         {
             var central = await page.EvaluateAsync<string>("id => lesson.state.measure(lesson.state.runs.first, id).central", id);
-            after.Should().Contain(words => words.Contains($"Let run: {central}", StringComparison.Ordinal));
+            after.Should().Contain(words => words.Contains($"Hard stop: {central}", StringComparison.Ordinal));
         }
 
         foreach (var (units, pick) in new[] { ("si", "m, kN"), ("us", "ft, lbf") })

@@ -104,8 +104,8 @@ public sealed class KeyboardTests(Chromium chromium)
         // What is cut and caught.
         await DoAsync(page, "#in-piece-length ~ *, input[aria-label='Length, slider']", "ArrowRight", "() => lesson.state.text.includes('1.3 m')");
         await DoAsync(page, "#in-rigging-point-kind, input[name='in-rigging-point-kind']", "ArrowRight", "() => lesson.state.text.includes('block')");
-        await DoAsync(page, "#pair-first", "ArrowUp", "() => lesson.state.labels[0] !== 'Let run' && lesson.state.stage !== 'asked'");
         await DoAsync(page, "#pair-first", "ArrowDown", "() => lesson.state.labels[0] === 'Let run' && lesson.state.stage !== 'asked'");
+        await DoAsync(page, "#pair-first", "ArrowUp", "() => lesson.state.labels[0] === 'Hard stop' && lesson.state.stage !== 'asked'");
         await PageTests.Rested(page);
         await DoAsync(page, "#pin", "Enter", "() => lesson.state.second === 'pin:0'");
         await PageTests.Rested(page);

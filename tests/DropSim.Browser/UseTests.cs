@@ -251,18 +251,17 @@ public sealed class UseTests(Chromium chromium)
         var page = open.Page;
         await PageTests.Rested(page);
         var hint = page.Locator("#ask-hint");
-        (await hint.InnerTextAsync()).Should().Be("Make the spar move still less: change one thing.", "let run, looked at first, moves it less than the hard stop beside it");
+        (await hint.InnerTextAsync()).Should().Be("Make the spar move less: change one thing.");
         var hand = (await page.Locator("#headline tr[data-measure=hand_force]").InnerTextAsync()).Replace('\u00a0', ' ');
         hand.Split("an input").Should().HaveCount(2, "let run the hand's pull is given, locked off it is computed");
 
         await page.Locator("#predict-switch").CheckAsync();
-        (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with \u201cHard stop\u201d, with \u201cLet run\u201d:");
+        (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with \u201cLet run\u201d, with \u201cHard stop\u201d:");
         var before = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').central");
-        var slider = page.GetByLabel("Wraps, slider", new() { Exact = true });
-        await slider.FocusAsync();
-        await slider.PressAsync("ArrowLeft");
+        await page.Locator("#in-piece-length").FillAsync("0.75");
+        await page.Locator("#in-piece-length").PressAsync("Enter");
         await PageTests.Rested(page);
-        (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with the start, with \u201cLet run\u201d as it is now:");
+        (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with the start, with \u201cHard stop\u201d as it is now:");
         (await page.Locator("#movement").IsVisibleAsync()).Should().BeFalse("what the change did is covered");
         (await hint.InnerTextAsync()).Should().Be("One change at a time: Reset before the next.");
         await page.GetByRole(AriaRole.Button, new() { Name = "Look", Exact = true }).ClickAsync();
@@ -273,10 +272,23 @@ public sealed class UseTests(Chromium chromium)
         row[^2].Should().StartWith(after);
         row[^1].Should().StartWith(before);
         (await page.Locator("#predict thead th").AllInnerTextsAsync()).Should().EndWith(["now", "at the start"]);
+        (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain("there was less to stop.").And.NotContain("let run");
+        (await page.Locator("#finding h3").First.InnerTextAsync()).Should().Be("Since the start");
+
+        // The picture then shows what the sentence tells of, and the sentence stays.
+        await page.Locator("#start-beside").ClickAsync();
+        await page.WaitForFunctionAsync("() => lesson.state.second === 'start' && lesson.state.labels[1] === 'Hard stop at the start' && lesson.state.stage !== 'asked'");
+        (await page.Locator("#movement").InnerTextAsync()).Should().Contain("there was less to stop.");
+        (await page.Locator("#start-beside").CountAsync()).Should().Be(0);
+        (await page.EvaluateAsync<string>("() => document.activeElement.id")).Should().Be("answers", "the button that had the focus is gone");
+
         await page.Locator("#reset").ClickAsync();
         await page.WaitForFunctionAsync("() => !lesson.state.changed");
         await PageTests.Rested(page);
-        (await hint.InnerTextAsync()).Should().Be("Make the spar move still less: change one thing.");
+        await page.Locator("#pair-first").SelectOptionAsync(new SelectOptionValue { Label = "Let run" });
+        await page.Locator("#pair-second").SelectOptionAsync(new SelectOptionValue { Label = "Hard stop" });
+        await page.WaitForFunctionAsync("() => lesson.state.labels.join() === 'Let run,Hard stop' && lesson.state.stage !== 'asked'");
+        (await hint.InnerTextAsync()).Should().Be("Make the spar move still less: change one thing.", "let run it moves less than with the hard stop beside it");
         open.Complaints.Should().BeEmpty();
     }
 

@@ -19,7 +19,7 @@ lesson.answers = (() => {
   function rangeWord(run, m) {
     if (m.worst === "no range" && run.rangeState === "whole") return "no range";
     if (run.rangeState === "whole") return m.worse === "neither" ? `range ${m.worst}` : `worst of the range ${m.worst}`;
-    if (run.rangeState === "partial" && m.worst !== "no range") return `worst so far ${m.worst}, range still being computed`;
+    if (run.rangeState === "partial" && m.worst !== "no range") return `${m.worst} or worse, range still being computed`;
     return "range still being computed";
   }
 
@@ -76,9 +76,11 @@ lesson.answers = (() => {
     if (!m) return el("td", { role: "cell" });
     const along = (ALONG[id] || []).map(([other, after]) => [state.measure(run, other), after]).filter(([x]) => x && !/^(unknown|not reached)/.test(x.central)).map(([x, after]) => `${x.central}${after}`);
     if (given(run, id)) along.push("an input");
+    const fast = id === "hand_force" && run.tooFastForAHand ? el("p", { class: "told" }, "Too fast for a hand.") : null;
     return el("td", { role: "cell" },
       el("p", {}, el("b", { "data-central": index }, m.central), " ", el("span", { class: "quiet" }, along.length > 0 ? `central; ${along.join(", ")}` : "central")),
       el("p", {}, rangeShown(run, m)),
+      fast,
       bar(m, run, index, scale));
   }
 
@@ -88,7 +90,7 @@ lesson.answers = (() => {
     if (run.rangeState === "none" || (run.rangeState === "partial" && m.worst === "no range")) return alone("range: still being computed");
     if (m.worst === "no range") return alone("no range");
     const words = m.worse === "neither" ? " over the range" : " worst of the range";
-    return [el("b", {}, m.id === "room_left" && m.worst === "none" ? "none left" : m.worst), run.rangeState === "partial" ? alone(" worst so far") : quiet(words)];
+    return [el("b", {}, m.id === "room_left" && m.worst === "none" ? "none left" : m.worst), run.rangeState === "partial" ? alone(" or worse: being computed") : quiet(words)];
   }
 
   function progress() {
@@ -109,26 +111,34 @@ lesson.answers = (() => {
     // What the drop looked at leaves in the worst case belongs beside any praise of it.
     const room = first ? state.measure(first, "room_left") : null;
     const spent = room && room.worst === "none" ? ", and no room left" : "";
-    const worst = (other) => {
+    const worst = (other, differ) => {
       // Of a drop that was not caught neither less nor more movement says anything.
       const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" && !run.end.unfinished ? state.measure(run, "climber_movement") : null));
-      if (!a || !b || a.worst === "no range" || b.worst === "no range") return "";
+      if (!a || !b || a.worst === "no range" || b.worst === "no range") return ["", ""];
       // "At least" may be any amount more: less than that is less, more than a value is more, and beyond that nothing can be told.
       const [boundA, boundB] = [a, b].map((m) => m.worst.startsWith("at least"));
       const order = a.worst === b.worst ? "" : a.high < b.high ? "less" : "more";
       const told = order && !(order === "less" ? boundA : boundB) ? `: ${order}` : "";
-      return ` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`;
+      return [` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`, differ && (boundA || b.low <= a.high) && (boundB || a.low <= b.high) ? " That is not certain: the ranges overlap." : ""];
     };
     const text = (found, before, other) => {
       if (!found || !found.movement) return null;
       const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
-      return el("p", {}, before, el("b", {}, `${head}${worst(other)}`), ` ${more.join(" ")}`);
+      const [bold, certain] = worst(other, !head.includes("about the same"));
+      return el("p", {}, before, el("b", {}, `${head}${bold}`), `${certain} ${more.join(" ")}`);
     };
     const start = state.starts.get(state.first);
     // While a slider moves there are no words: what stands below stays where it is.
     const host = byId("movement");
     host.style.minHeight = state.quality === "coarse" ? `${host.offsetHeight}px` : "";
-    put(host, text(since, "Since the start: ", start) || text(comparison, "", second));
+    const change = text(since, "Since the start: ", start);
+    put(host, change || text(comparison, "", second), change && state.second.startsWith("case:") ? el("button", { type: "button", id: "start-beside", class: "small", onclick: besideStart }, "Put the start beside it") : null);
+  }
+
+  /** The picture and the curves then show what the sentence tells of. */
+  function besideStart() {
+    lesson.pair.pick(state.first, "start").catch(lesson.work.fault);
+    byId("answers").focus({ preventScroll: true });
   }
 
   /** What to do next, over the inputs. */
@@ -143,9 +153,15 @@ lesson.answers = (() => {
     const warnings = lesson.warnings();
     const { comparison, since } = state;
     put(byId("finding"),
-      comparison && comparison.title ? [el("h3", {}, "What differs, and why"), el("p", { class: "lead" }, comparison.title), parts(comparison.paragraph)] : null,
-      since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), el("details", {}, el("summary", {}, "By how much, and why"), parts(since.paragraph))] : null,
+      since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), parts(since.paragraph)] : null,
+      comparison && comparison.title ? told(comparison, since) : null,
       warnings.length > 0 ? [el("h3", {}, "Know this"), el("ul", {}, warnings.map((w) => el("li", {}, w)))] : null);
+  }
+
+  /** The two on show; after a change that is told first, and they wait behind a fold. */
+  function told(comparison, since) {
+    const body = [el("p", { class: "lead" }, comparison.title), parts(comparison.paragraph)];
+    return since ? el("details", {}, el("summary", {}, `${lesson.pairLabel(0)} against ${lesson.small(lesson.pairLabel(1))}`), body) : [el("h3", {}, "What differs, and why"), body];
   }
 
   /** What must be known, with the name of the run where it holds for one of two only. */
@@ -231,9 +247,8 @@ lesson.answers = (() => {
   function setUp() {
     state.on("runs range words units pair cover", () => {
       headline();
-      movement();
       hint();
-      for (const [host, draw] of [["finding", finding], ["margins", rest], ["log", log]]) lesson.redraw(byId(host), draw);
+      for (const [host, draw] of [["movement", movement], ["finding", finding], ["margins", rest], ["log", log]]) lesson.redraw(byId(host), draw);
     });
     state.on("late", headline);
     state.on("words", speak);

@@ -36,6 +36,7 @@
     state.words = await window.lessonEngine.call("words", {});
     state.catalogue = await window.lessonEngine.call("catalogue", {});
     lesson.answers.cautions();
+    lesson.files.list();
     const first = state.files[data.open || 0];
     if (!first) {
       byId("subtitle").textContent = "Open a scenario file to begin.";

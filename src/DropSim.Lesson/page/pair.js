@@ -25,14 +25,14 @@ lesson.pair = (() => {
     return firstField;
   }
 
-  /** Let run against hard stop from the start, where the scenario has both; otherwise its first two. */
+  /** Hard stop with let run beside it, where the scenario has both: what is looked at first is what can be made gentler. Otherwise its first two. */
   function usual() {
     const { cases, catches } = state.scenario;
     const kind = (c) => (catches.find((k) => k.name === c.catch) || {}).kind;
     const run = cases.find((c) => kind(c) === "let-run");
     const stop = run && cases.find((c) => kind(c) === "hard-stop" && c.setup === run.setup);
-    state.first = run ? run.index : 0;
-    const other = stop || cases.find((c) => c.index !== state.first);
+    state.first = (stop || run || cases[0]).index;
+    const other = (stop && run) || cases.find((c) => c.index !== state.first);
     state.second = other ? `case:${other.index}` : "start";
   }
 

@@ -139,7 +139,7 @@ lesson.plot = (() => {
       ctx.fillText(tidy(k * run, run), x, box.y + box.h + 18);
     }
     ctx.textAlign = "left";
-    ctx.fillText("s", box.x + box.w + 6, box.y + box.h + 18);
+    ctx.fillText("s", box.x + box.w + 16, box.y + box.h + 18);
     ctx.fillText(spec.unit || "", 4, box.y - 8);
     for (const event of spec.events || []) {
       ctx.strokeStyle = look.event;

@@ -52,7 +52,8 @@ lesson.predict = (() => {
 
   function draw() {
     const host = byId("predict");
-    if (!on || !state.runs.first) { put(host); return; }
+    if (!on) { put(host); return; }
+    if (!state.runs.first) { put(host, el("p", {}, "The drop is being computed; then you are asked.")); return; }
     if (!state.runs.second) { put(host, el("p", {}, "Pick something under Beside it: a prediction needs two to compare.")); return; }
     if (covered()) {
       put(host, el("p", {}, `Write it on paper first. ${asked().said}`),

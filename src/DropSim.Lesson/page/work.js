@@ -245,7 +245,7 @@ lesson.work = (() => {
     state.since = null;
     if (!state.changed || state.second === "start" || mine !== question) return;
     const start = await startRun();
-    if (start) state.since = await engine().call("compare", { first: first.run, second: start.run, names: ["now", "at the start"], units: state.units });
+    if (start) state.since = await engine().call("compare", { first: first.run, second: start.run, names: ["now", "at the start"], phrases: ["the drop now", "the drop at the start"], units: state.units });
   }
 
   async function ranges(mine) {

@@ -12,9 +12,6 @@ public static class UncertaintyStudy
     /// <summary>Fewer finished drops than this say nothing.</summary>
     private const int FewestSamples = 16;
 
-    /// <summary>Rope faster than this through a hand cannot be held (common practice, no source), m/s.</summary>
-    private const double FastestRope = 3;
-
     /// <summary>Number of drops: for progress.</summary>
     /// <param name="dropCase">The case.</param>
     /// <param name="options">How.</param>
@@ -154,7 +151,7 @@ public static class UncertaintyStudy
         Add("the piece touches the ground or an obstacle", MeasureIds.Room, 0, true);
         if (central.Input.Catch.Kind != CatchKind.HardStop)
         {
-            Add("rope faster at the device than a hand can hold (3 m/s, common practice, no source)", MeasureIds.RopeSpeed, FastestRope);
+            Add("rope faster at the device than a hand can hold (3 m/s, common practice, no source)", MeasureIds.RopeSpeed, CatchInput.FastestRope);
         }
 
         return shares;

@@ -56,20 +56,41 @@ public sealed partial class WordsTests
         var took = run.Run.Ledger.Places.Where(p => p.Label.StartsWith("friction", StringComparison.Ordinal)).Sum(p => p.Energy) / run.Run.Ledger.Fallen;
 
         text.Should().StartWith($"The spar at the climber's feet moves {Format.Value(run.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (let run) instead of {Format.Value(stop.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (hard stop)")
-            .And.Contain(" times less. ").And.Contain($"friction of the rope took {Format.Percent(took)} of the energy that fell instead of ").And.EndWith("What friction takes while rope runs, the spar need not take.");
-        MovementText.Between(stop, run, UnitSystem.Us).Should().Contain(" in (hard stop)").And.Contain(" times more. ").And.EndWith("What friction does not take while rope runs, rope and spar must take.");
+            .And.Contain(" times less. ").And.Contain($"rope friction took {Format.Percent(took)} of the energy that fell instead of ").And.EndWith("What friction takes while rope runs, the spar need not take.");
+        MovementText.Between(stop, run, UnitSystem.Us).Should().Contain(" in (hard stop)").And.Contain(" times more. ").And.EndWith("What friction does not take, rope and spar must take.");
 
         // A shorter way without more friction: the let run with its share as it is, held against a run of twice as much rope.
         var longer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.RopeRun ? m with { Value = 2 * m.Value } : m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
         MovementText.Between(run, longer, "now", "at the start", UnitSystem.Si).Should().EndWith("Less rope ran: the piece was stopped over a shorter way.");
         MovementText.Between(longer, run, "now", "at the start", UnitSystem.Si).Should().EndWith("More rope ran: the piece was stopped over a longer way.");
         var odd = longer with { Run = longer.Run with { Measures = [.. longer.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = 4 * m.Value } : m)] } };
-        MovementText.Between(odd, run, "now", "at the start", UnitSystem.Si).Should().EndWith("That alone does not explain the difference: look at the curves.");
+        odd.Run[MeasureIds.ClimberMovement].Time.Should().BeGreaterThan(odd.Run.Strikes[0].Time);
+        MovementText.Between(odd, run, "now", "at the start", UnitSystem.Si).Should().EndWith("the piece struck the spar before, and how it strikes turns on small things. A small change may go either way.");
+        CaseResult Unstruck(CaseResult c) => c with { Run = c.Run with { Strikes = [] } };
+        MovementText.Between(Unstruck(odd), Unstruck(run), "now", "at the start", UnitSystem.Si).Should().EndWith("Friction and rope run do not explain the difference: look at the curves.");
         MovementText.Between(run, run, "now", "at the start", UnitSystem.Si).Should().EndWith(": about the same.");
 
         // The same friction, and yet less movement: that has another cause.
         var calmer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
-        MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Should().Contain("2.0 times less").And.EndWith("look at the curves.");
+        MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Should().Contain("2.0 times less").And.EndWith("A small change may go either way.");
+
+        // A lighter piece on the same wraps is stopped sooner, let run; locked off, or on other wraps, that is no reason.
+        CaseResult Lighter(CaseResult c, double wraps) => c with { Run = c.Run with { Input = c.Run.Input with { Piece = c.Run.Input.Piece with { Mass = 0.6 * c.Run.Input.Piece.Mass }, Device = c.Run.Input.Device with { Wraps = wraps } } } };
+        var same = run.Run.Input.Device.Wraps;
+        MovementText.Between(Lighter(run, same), longer, "now", "at the start", UnitSystem.Si).Should().EndWith("over a shorter way. The same wraps and hand stop a lighter piece sooner.");
+        MovementText.Between(longer, Lighter(run, same), "now", "at the start", UnitSystem.Si).Should().EndWith("over a longer way. The same wraps and hand let a heavier piece run further.");
+        MovementText.Between(Lighter(run, same - 0.5), longer, "now", "at the start", UnitSystem.Si).Should().EndWith("over a shorter way.");
+        MovementText.Between(Lighter(longer, same), run, "now", "at the start", UnitSystem.Si).Should().EndWith("over a longer way.", "a lighter piece that ran further did so for another reason");
+        MovementText.Between(Lighter(stop, same), run, "now", "at the start", UnitSystem.Si).Should().NotContain("wraps");
+
+        // Less energy fell, and nothing else differs; and wraps that are locked off.
+        CaseResult Falling(CaseResult c, double part) => c with { Run = c.Run with { Ledger = c.Run.Ledger with { Fallen = part * c.Run.Ledger.Fallen, Places = [.. c.Run.Ledger.Places.Select(p => p with { Energy = part * p.Energy })] } } };
+        var half = Falling(calmer, 0.5);
+        MovementText.Between(half, run, "now", "at the start", UnitSystem.Si).Should()
+            .EndWith($"times less. Less energy fell, {Format.Quantity(half.Run.Ledger.Fallen, "J", UnitSystem.Si)} instead of {Format.Quantity(run.Run.Ledger.Fallen, "J", UnitSystem.Si)}: there was less to stop.");
+        MovementText.Between(Falling(calmer, 2), run, "now", "at the start", UnitSystem.Si).Should().EndWith("A small change may go either way.", "more energy and yet less movement");
+        var wound = stop with { Run = stop.Run with { Input = stop.Run.Input with { Device = stop.Run.Input.Device with { Wraps = same + 1 } } } };
+        MovementText.Between(wound, stop, "now", "at the start", UnitSystem.Si).Should().EndWith(": about the same. Locked off, no rope runs: turns on the device change little.");
 
         // A run that was cut short may have moved it more after that: how it ended comes first, and no ratio, no reason.
         var light = RealResult.LightLog;
