@@ -41,7 +41,7 @@ public sealed class SmallScreenTests(Chromium chromium)
     [BrowserFact]
     public async Task A_small_phone_shows_drop_inputs_and_why_at_once_and_the_menu_holds_scenario_and_units()
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        await using var open = await chromium.LessonAsync();
         var page = open.Page;
         await page.SetViewportSizeAsync(360, 640);
         await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'", null, new() { Timeout = 600_000 });
@@ -62,6 +62,9 @@ public sealed class SmallScreenTests(Chromium chromium)
             (await page.Locator($"#menu-body {pick}").IsVisibleAsync()).Should().BeTrue();
         }
 
+        var outside = await page.EvaluateAsync<string[]>(
+            "() => { const m = document.getElementById('menu-body').getBoundingClientRect(); return [...document.querySelectorAll('#menu-body *:not(option)')].filter(e => { const b = e.getBoundingClientRect(); return b.left < m.left || b.right > m.right || b.right > innerWidth; }).map(e => e.outerHTML.slice(0, 60)); }");
+        outside.Should().BeEmpty("long names of scenarios do not push the menu off the screen");
         await page.Locator("#units-pick input[value=us]").CheckAsync();
         await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole' && lesson.state.runs.first.measures.some(m => m.central.endsWith('lbf'))");
         await page.SetViewportSizeAsync(1440, 900);

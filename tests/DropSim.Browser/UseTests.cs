@@ -171,6 +171,45 @@ public sealed class UseTests(Chromium chromium)
         open.Complaints.Should().BeEmpty();
     }
 
+    /// <summary>Who cannot wait moves a slider while the first drops are still computed: that is a change like any other.</summary>
+    [BrowserFact]
+    public async Task A_change_made_while_the_page_opens_is_shown_and_can_be_taken_back_and_a_change_plays_the_drop_again()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped(MediumLog));
+        var page = open.Page;
+        await page.EvaluateAsync(
+            """
+            async () => {
+              const slider = () => document.querySelector("input[aria-label='Length, slider']");
+              while (!slider()) await new Promise(done => setTimeout(done, 5));
+              for (const value of ['2', '1.5', '1']) {
+                slider().value = value;
+                slider().dispatchEvent(new Event('input', { bubbles: true }));
+                await new Promise(done => setTimeout(done, 30));
+              }
+              slider().dispatchEvent(new Event('change', { bubbles: true }));
+            }
+            """);
+        await page.WaitForFunctionAsync("() => lesson.state.text.includes('length = \"1 m\"') && document.body.dataset.ready === 'yes' && lesson.state.since && lesson.state.stage !== 'asked'");
+        (await page.Locator("#in-piece-length").InputValueAsync()).Should().Be("1");
+        (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ");
+        await page.Locator("#reset").ClickAsync();
+        await page.WaitForFunctionAsync("() => !lesson.state.changed && lesson.state.stage !== 'asked'");
+        (await page.Locator("#in-piece-length").InputValueAsync()).Should().Be("1.25");
+
+        await page.EvaluateAsync("() => { const { to } = lesson.frames.clock(lesson.state.shown); lesson.player.seek(to - 0.01, true); lesson.player.play(); }");
+        await page.WaitForFunctionAsync("() => !lesson.player.playing");
+        await page.Locator("#in-piece-length").FillAsync("1.1");
+        await page.Locator("#in-piece-length").PressAsync("Enter");
+        await page.WaitForFunctionAsync("() => lesson.state.changed && lesson.player.playing && lesson.player.now < 1");
+        await page.EvaluateAsync("() => lesson.player.seek(0.5, true)");
+        await page.Locator("#in-piece-length").FillAsync("1.2");
+        await page.Locator("#in-piece-length").PressAsync("Enter");
+        await page.WaitForFunctionAsync("() => lesson.state.text.includes('length = \"1.2 m\"') && lesson.state.stage !== 'asked'");
+        (await page.EvaluateAsync<bool>("() => lesson.player.playing || lesson.player.now !== 0.5")).Should().BeFalse("who stopped it somewhere looks there");
+        open.Complaints.Should().BeEmpty();
+    }
+
     [BrowserFact]
     public async Task A_pinned_set_up_stays_to_be_compared_with_and_says_what_changed()
     {

@@ -63,7 +63,7 @@ lesson.answers = (() => {
     put(byId("headline"), progress(), el("table", { class: runs.length > 1 ? "heads two" : "heads", role: "table" },
       el("caption", { class: "away" }, "The five headline measures: central value, and worst of the range"),
       el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "central value; worst of the range")), runs.map((_, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i), ending(runs[i]))))),
-      el("tbody", { role: "rowgroup" }, rows)), el("p", { class: "bounded quiet small" }, "\u201cCentral\u201d: with the inputs as they stand. \u201cWorst of the range\u201d: the worst that inputs nobody knows exactly may make of it; it counts.", bounded(runs) ? " \u201cAt least\u201d and \u201cat most\u201d: there the drop ended before it was over, on the ground or otherwise, and had not come to its worst." : ""));
+      el("tbody", { role: "rowgroup" }, rows)), el("p", { class: "bounded quiet small" }, "\u201cCentral\u201d: with the inputs as they stand. \u201cWorst of the range\u201d: the worst that inputs nobody knows exactly may make of it; it counts.", bounded(runs) ? " \u201cAt least\u201d and \u201cat most\u201d: there the drop ended before it was over, on the ground or otherwise, and had not come to its worst." : "", " Other words: ", el("a", { href: "#terms-step", onclick: () => { byId("terms-step").open = true; } }, "at the foot of the page"), "."));
   }
 
   /** A drop that was not caught, or not over, is told before any number of it. */
@@ -112,6 +112,7 @@ lesson.answers = (() => {
     const room = first ? state.measure(first, "room_left") : null;
     const spent = room && room.worst === "none" ? ", and no room left" : "";
     const worst = (other, differ) => {
+      if ([first, other].some((run) => run && run.rangeState !== "whole" && !run.end.unfinished)) return [` Worst of the range: being computed${spent}.`, ""];
       // Of a drop that was not caught neither less nor more movement says anything.
       const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" && !run.end.unfinished ? state.measure(run, "climber_movement") : null));
       if (!a || !b || a.worst === "no range" || b.worst === "no range") return ["", ""];
@@ -150,7 +151,8 @@ lesson.answers = (() => {
   }
 
   function finding() {
-    const warnings = lesson.warnings();
+    // A sketch warns of itself too: that its books are open is no news of the drop.
+    const warnings = state.quality === "coarse" ? [] : lesson.warnings();
     const { comparison, since } = state;
     put(byId("finding"),
       since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), parts(since.paragraph)] : null,

@@ -116,8 +116,8 @@ lesson.pair = (() => {
     };
     put(byId("views"),
       toggle("Overlay", () => view.overlaid, (on) => { view.overlaid = on; }),
-      toggle("Zoom in", () => view.near, (on) => { view.near = on; }),
-      toggle("Bend \u00d75", () => view.bend > 1, (on) => { view.bend = on ? 5 : 1; }));
+      toggle("Zoom in", () => view.near, (on) => { view.near = on; }));
+    put(byId("bend"), toggle("Bend \u00d75", () => view.bend > 1, (on) => { view.bend = on ? 5 : 1; }));
   }
 
   function setUp() {

@@ -14,6 +14,8 @@ lesson.player = (() => {
   let speed = 0.25;
   let last = 0;
   let drawn = 0;
+  /** It played to its end, and stands there still. */
+  let over = false;
   let controls = null;
 
   const clock = () => lesson.frames.clock(state.shown);
@@ -21,6 +23,7 @@ lesson.player = (() => {
   function seek(value, stop) {
     const { from, to } = clock();
     now = Math.min(to, Math.max(from, value));
+    over = false;
     if (stop) pause();
     show();
   }
@@ -48,7 +51,7 @@ lesson.player = (() => {
     last = stamp;
     const { to } = clock();
     now += passed * speed;
-    if (now >= to) { now = to; pause(); }
+    if (now >= to) { now = to; pause(); over = true; }
     if (!playing || state.stage !== "asked" || stamp - drawn >= SELDOM) {
       drawn = stamp;
       show();
@@ -61,6 +64,7 @@ lesson.player = (() => {
     if (state.shown.length === 0) return;
     if (now >= to - 1e-6) now = from;
     playing = true;
+    over = false;
     last = performance.now();
     requestAnimationFrame(tick);
     label();
@@ -115,19 +119,24 @@ lesson.player = (() => {
     };
     // An arrow key on a range without steps moves by a hundredth of it; here by one step.
     controls.scrub.addEventListener("keydown", key);
-    put(byId("player"), controls.play, controls.scrub, controls.read);
+    put(byId("player"), controls.play, controls.scrub, controls.read, el("span", { id: "bend" }));
     put(byId("player-more"), controls.back, controls.on, el("label", { class: "field" }, el("span", { class: "away" }, "Speed "), controls.speed));
     // The others draw themselves when runs change; here only the clock's ends may move.
     state.on("runs words pair cover units", () => {
       const { from, to } = clock();
-      now = Math.min(to, Math.max(from, now));
+      now = over ? to : Math.min(to, Math.max(from, now));
       lesson.redraw(controls.moments, moments);
       dial();
     });
   }
 
+  /** After a change the drop is shown again, where it had been shown to its end. */
+  function again() {
+    if (over && !calm.matches && !lesson.predict.covered) play();
+  }
+
   return {
-    setUp, seek, play, pause, key, show,
+    setUp, seek, again, play, pause, key, show,
     get now() { return now; },
     get playing() { return playing; },
     /** Once, when the page opens: the drop is shown, unless movement is not wanted. */

@@ -79,7 +79,7 @@ lesson.predict = (() => {
       el("input", { type: "checkbox", id: "predict-switch", onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); } }), el("span", {}, "Predict first, then look")));
     // Any change covers the result again.
     state.on("scenario edited", () => { if (on && revealed) { revealed = false; answers = {}; cover(); } });
-    state.on("runs range pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });
+    state.on("runs words range pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });
     render();
   }
 

@@ -22,6 +22,8 @@ lesson.work = (() => {
   let opened = 0;
   /** Counts the texts that were to be opened: the latest wins. */
   let asked = 0;
+  /** The text whose inputs are on show. */
+  let taken = "";
   /** The latest of them, at work or done; null before the first. */
   let begun = null;
 
@@ -96,6 +98,8 @@ lesson.work = (() => {
 
   function take(answer, text) {
     state.text = text;
+    taken = text;
+    document.body.dataset.drop = "yes";
     state.scenario = answer.scenario;
     state.inputs = answer.inputs || answer.scenario.inputs;
     state.first = Math.min(state.first, state.scenario.cases.length - 1);
@@ -173,13 +177,15 @@ lesson.work = (() => {
     horizon = lesson.frames.clock(state.shown).to;
     stories = [first, second || held].map((run) => (run ? run.window.to : horizon));
     state.tell("runs");
-    follow(mine, first, Boolean(second), edits.length > 0).catch(fault);
+    if (edits.length > 0) lesson.player.again();
+    follow(mine, first, Boolean(second)).catch(fault);
   }
 
   /** What an exact result brings after it: inputs as they stand now, what it is held against, words, ranges. A newer question ends it. */
-  async function follow(mine, first, paired, edited) {
+  async function follow(mine, first, paired) {
     const stale = () => mine !== question;
-    if (edited) {
+    // Of a change that a newer question overtook the inputs were not read.
+    if (state.text !== taken) {
       const read = await engine().call("open", { text: state.text, file: state.file });
       if (stale()) return;
       if (read.problems.length === 0) take(read, state.text);
