@@ -252,7 +252,9 @@ public sealed class UseTests(Chromium chromium)
             var words = (await page.Locator("#movement").InnerTextAsync()).Replace('\u00a0', ' ');
 
             words.Should().StartWith($"The spar at the climber's feet moves {shown[0]} ({catchName}) instead of {shown[2]} ({other})")
-                .And.Contain($"Worst of the range: {shown[1]} instead of {shown[3]}");
+                .And.Contain($"Worst of the range: {shown[1]} instead of {shown[3]}")
+                .And.Contain($"{(catchName == "let run" ? "Less" : "More")} as the inputs stand; at their worst that is not certain.");
+            words.Contains("The rope runs faster than a hand can hold.", StringComparison.Ordinal).Should().Be(catchName == "let run");
         }
 
         open.Complaints.Should().BeEmpty();
@@ -303,7 +305,9 @@ public sealed class UseTests(Chromium chromium)
         (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with the start, with \u201cHard stop\u201d as it is now:");
         (await page.Locator("#movement").IsVisibleAsync()).Should().BeFalse("what the change did is covered");
         (await hint.InnerTextAsync()).Should().Be("One change at a time: Reset before the next.");
+        (await page.EvaluateAsync<bool>("() => !lesson.player.playing && lesson.player.now <= 0")).Should().BeTrue("the picture waits at the hinge");
         await page.GetByRole(AriaRole.Button, new() { Name = "Look", Exact = true }).ClickAsync();
+        (await page.EvaluateAsync<bool>("() => lesson.player.playing")).Should().BeTrue("what was covered is shown from its beginning");
 
         var after = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').central");
         var row = await page.Locator("#predict tbody tr").First.Locator("td").AllInnerTextsAsync();

@@ -120,13 +120,17 @@ lesson.answers = (() => {
       const [boundA, boundB] = [a, b].map((m) => m.worst.startsWith("at least"));
       const order = a.worst === b.worst ? "" : a.high < b.high ? "less" : "more";
       const told = order && !(order === "less" ? boundA : boundB) ? `: ${order}` : "";
-      return [` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`, differ && (boundA || b.low <= a.high) && (boundB || a.low <= b.high) ? " That is not certain: the ranges overlap." : ""];
+      const overlap = (boundA || b.low <= a.high) && (boundB || a.low <= b.high);
+      const central = a.value < b.value ? "less" : "more";
+      return [` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`,
+        !differ || !overlap ? "" : told === `: ${central}` ? ` ${lesson.capital(central)} as the inputs stand and at their worst; but the ranges overlap.` : ` ${lesson.capital(central)} as the inputs stand; at their worst that is not certain.`];
     };
     const text = (found, before, other) => {
       if (!found || !found.movement) return null;
       const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
+      const fast = first.tooFastForAHand ? " The rope runs faster than a hand can hold." : "";
       const [bold, certain] = worst(other, !head.includes("about the same"));
-      return el("p", {}, before, el("b", {}, `${head}${bold}`), `${certain} ${more.join(" ")}`);
+      return el("p", {}, before, el("b", {}, `${head}${fast}${bold}`), `${certain} ${more.join(" ")}`);
     };
     const start = state.starts.get(state.first);
     // While a slider moves there are no words: what stands below stays where it is.

@@ -139,7 +139,7 @@ lesson.player = (() => {
     setUp, seek, again, play, pause, key, show,
     get now() { return now; },
     get playing() { return playing; },
-    /** Once, when the page opens: the drop is shown, unless movement is not wanted. */
+    /** When the page opens, and when a covered drop is uncovered: it is shown from its beginning, unless movement is not wanted. */
     begin() {
       const { from } = clock();
       now = from;

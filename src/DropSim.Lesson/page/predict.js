@@ -18,6 +18,8 @@ lesson.predict = (() => {
 
   function cover() {
     for (const id of [...hidden, ...steps]) byId(id).hidden = covered();
+    // The picture waits at the hinge; what was covered is then shown from its beginning.
+    if (covered() && state.runs.first) lesson.player.seek(Math.min(0, lesson.player.now), true);
     render();
     state.tell("cover");
   }
@@ -62,7 +64,7 @@ lesson.predict = (() => {
           lesson.choices(field, `predict-${id}`, WORDS.map(([value, label]) => ({ value, label })), answers[id], (value) => { answers[id] = value; });
           return field;
         }),
-        el("button", { type: "button", class: "main", onclick: () => { revealed = true; cover(); byId("answers").focus(); } }, "Look"));
+        el("button", { type: "button", class: "main", onclick: () => { revealed = true; cover(); byId("answers").focus(); lesson.player.begin(); } }, "Look"));
       return;
     }
     const { runs, names } = asked();

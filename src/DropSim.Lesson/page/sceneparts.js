@@ -354,7 +354,7 @@ lesson.sceneparts = (() => {
     const low = lens.z(model.device.z) + 4;
     if (low < lens.pane.y + lens.pane.h) {
       const behind = workerX(run) > model.device.x;
-      put(`${Number(turns.toFixed(2))} wraps`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
+      put(`${Number(turns.toFixed(2))} ${turns === 1 ? "wrap" : "wraps"}`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
     }
     if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) {
       const text = `hand ${state.shownNumber(scene.hand, "force")}`;
