@@ -63,7 +63,7 @@ internal static class MovementText
             Math.Abs(tookX - tookY) <= Noticeable ? "" : $"rope friction took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}",
         ];
         var told = string.Join("; ", differs.Where(d => d.Length > 0));
-        return $"{moves}{times}. {(told.Length > 0 ? $"{char.ToUpperInvariant(told[0])}{told[1..]}. " : "")}"
+        return $"{moves}{times}{Harder(a.Run, b.Run, x.Value < y.Value, units)}. {(told.Length > 0 ? $"{char.ToUpperInvariant(told[0])}{told[1..]}. " : "")}"
             + (Way(x, y, runX, runY, tookX - tookY) ?? Fallen(x, y, a.Run.Ledger.Fallen, b.Run.Ledger.Fallen, units) ?? Open(AfterStrike(a.Run, x) || AfterStrike(b.Run, y)))
             + Lighter(a.Run, b.Run);
     }
@@ -75,6 +75,13 @@ internal static class MovementText
     /// <summary>Share of the energy that fell which friction of the rope took at device, hand and rigging point.</summary>
     private static double Friction(DropRun run) =>
         run.Ledger.Places.Where(p => p.Column is "lost_device_J" or "lost_rigging_point_J").Sum(p => p.Energy) / run.Ledger.Fallen;
+
+    /// <summary>Less movement may be paid for with force: then that is said in the same breath.</summary>
+    private static string Harder(DropRun a, DropRun b, bool less, UnitSystem units)
+    {
+        var (x, y) = (a[MeasureIds.RiggingPointForce], b[MeasureIds.RiggingPointForce]);
+        return less && x.Value > y.Value * (1 + Noticeable) ? $", but the force on the rigging point is {Format.Value(x, units)} instead of {Format.Value(y, units)}" : "";
+    }
 
     private static bool AfterStrike(DropRun run, Measure largest) => run.Strikes.Count > 0 && largest.Time > run.Strikes[0].Time;
 

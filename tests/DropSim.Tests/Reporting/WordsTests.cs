@@ -70,6 +70,13 @@ public sealed partial class WordsTests
         MovementText.Between(Unstruck(odd), Unstruck(run), "now", "at the start", UnitSystem.Si).Should().EndWith("Friction and rope run do not explain the difference: look at the curves.");
         MovementText.Between(run, run, "now", "at the start", UnitSystem.Si).Should().EndWith(": about the same.");
 
+        // Less movement for more force: both in one sentence.
+        var jerked = longer with { Run = longer.Run with { Measures = [.. longer.Run.Measures.Select(m => m.Id == MeasureIds.RiggingPointForce ? m with { Value = 2 * m.Value } : m)] } };
+        var force = run.Run[MeasureIds.RiggingPointForce];
+        MovementText.Between(jerked, run, "now", "at the start", UnitSystem.Si).Should()
+            .Contain($" times less, but the force on the rigging point is {Format.Value(force with { Value = 2 * force.Value }, UnitSystem.Si)} instead of {Format.Value(force, UnitSystem.Si)}. Rope run");
+        MovementText.Between(run, jerked, "now", "at the start", UnitSystem.Si).Should().Contain(" times more. ");
+
         // The same friction, and yet less movement: that has another cause.
         var calmer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
         MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Should().Contain("2.0 times less").And.EndWith("A small change may go either way.");
