@@ -52,13 +52,14 @@ public sealed class ScenarioDraft
     /// <returns>The scenario, or everything that is wrong with it; a problem of a change has line 0.</returns>
     public ScenarioReadResult Build(IReadOnlyList<KeyChange> changes) => Build(changes, null);
 
-    /// <summary>Builds some of the cases only, as the file has them; what is wrong with the others is not looked for.</summary>
+    /// <summary>Builds some of the cases only; what is wrong with the others is not looked for.</summary>
     /// <param name="cases">Indices into the cases of the whole scenario; others than it has are left out.</param>
+    /// <param name="changes">What to change, as in <see cref="Build(IReadOnlyList{KeyChange})"/>.</param>
     /// <returns>The scenario with these cases alone, in its order, or everything that is wrong with them.</returns>
-    public ScenarioReadResult BuildOnly(IReadOnlyCollection<int> cases)
+    public ScenarioReadResult BuildOnly(IReadOnlyCollection<int> cases, params IReadOnlyList<KeyChange> changes)
     {
         ArgumentNullException.ThrowIfNull(cases);
-        return Build([], cases);
+        return Build(changes, cases);
     }
 
     private ScenarioReadResult Build(IReadOnlyList<KeyChange> changes, IReadOnlyCollection<int>? wanted)

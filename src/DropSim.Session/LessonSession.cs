@@ -32,6 +32,12 @@ public sealed class LessonSession(string version)
     /// </summary>
     private const int CoarseModes = 2;
 
+    /// <summary>
+    /// The rope's viscous time while a slider moves, times its own: where rope slips it limits the steps of the sketch's method, and half as much
+    /// again leaves the peaks where they are (LessonSessionTests).
+    /// </summary>
+    private const double CoarseViscousTime = 1.5;
+
     /// <summary>Distance of the rows that are sent while a slider moves, s.</summary>
     private const double CoarseInterval = 0.01;
 
@@ -40,6 +46,7 @@ public sealed class LessonSession(string version)
 
     private readonly RunStore _runs = new();
     private readonly SparCache _spars = new();
+    private readonly MovingText _moving = new();
     private RangeJob? _ranges;
 
     /// <summary>Answers a question.</summary>
@@ -108,13 +115,19 @@ public sealed class LessonSession(string version)
         bool coarse = request.Quality == "coarse";
         string quality = coarse ? "coarse" : "exact";
         UnitSystem units = System(request.Units);
-        string text = request.Edits is { Count: > 0 } edits ? Edited(request.Text, request.File, edits) : request.Text;
-        string? told = request.Edits is null ? null : text;
 
         // Building a case from its text costs in the browser as much as a tenth of computing it: while a slider moves only those on show.
         List<int> asked = [.. request.Cases.Where(i => i >= 0).Distinct()];
         List<int>? only = coarse ? [.. asked.Order()] : null;
-        ScenarioReadResult read = ScenarioAnswer.Read(text, request.File, only);
+        string text = request.Text;
+        string? told = null;
+        if (only is null || _moving.Read(request, only) is not { } read)
+        {
+            text = request.Edits is { Count: > 0 } edits ? Edited(request.Text, request.File, edits) : request.Text;
+            told = request.Edits is null ? null : text;
+            read = ScenarioAnswer.Read(text, request.File, only);
+        }
+
         if (read.Scenario is not { } scenario)
         {
             return new(ScenarioAnswer.Problems(read), told, quality, 0, [], []);
@@ -180,6 +193,7 @@ public sealed class LessonSession(string version)
         ComputationInput c = input.Computation;
         return input with
         {
+            Rope = input.Rope with { ViscousTime = CoarseViscousTime * input.Rope.ViscousTime },
             Computation = c with { Modes = Math.Min(c.Modes, CoarseModes), EndTime = until > 0 ? Math.Min(until.Value, c.EndTime) : c.EndTime },
         };
     }
