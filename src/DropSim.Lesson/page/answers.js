@@ -122,8 +122,8 @@ lesson.answers = (() => {
       const told = order && !(order === "less" ? boundA : boundB) ? `: ${order}` : "";
       const overlap = (boundA || b.low <= a.high) && (boundB || a.low <= b.high);
       const central = a.value < b.value ? "less" : "more";
-      return [` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`,
-        !differ || !overlap ? "" : told === `: ${central}` ? ` ${lesson.capital(central)} as the inputs stand and at their worst; but the ranges overlap.` : ` ${lesson.capital(central)} as the inputs stand; at their worst that is not certain.`];
+      const certain = !told ? "; at their worst that is not certain" : order === central ? " and at their worst; but the ranges overlap" : `, ${order} at their worst`;
+      return [` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`, differ && overlap ? ` ${lesson.capital(central)} as the inputs stand${certain}.` : ""];
     };
     const text = (found, before, other) => {
       if (!found || !found.movement) return null;
