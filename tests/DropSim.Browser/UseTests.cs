@@ -63,6 +63,17 @@ public sealed class UseTests(Chromium chromium)
         text.Should().Contain("wraps = \"3.5 turns\"");
         exact.Value.Should().BeApproximately(expected, 1e-6 * expected);
         coarse.Should().BeApproximately(expected, CoarseAccuracy * expected).And.NotBe(expected);
+
+        // What was told of one value is not told beside the curves of the next.
+        (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ");
+        (await page.Locator("#finding").InnerTextAsync()).Should().StartWith("Since the start");
+        await slider.EvaluateAsync("s => { s.value = '3'; s.dispatchEvent(new Event('input', { bubbles: true })); }");
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'coarse'");
+        (await page.Locator("#movement").InnerTextAsync()).Should().BeEmpty();
+        (await page.Locator("#finding").InnerTextAsync()).Should().BeEmpty();
+        await slider.EvaluateAsync("s => s.dispatchEvent(new Event('change', { bubbles: true }))");
+        await PageTests.Rested(page);
+        (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ");
         open.Complaints.Should().BeEmpty();
     }
 

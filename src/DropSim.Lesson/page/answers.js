@@ -101,11 +101,21 @@ lesson.answers = (() => {
     return el("p", { class: "state" }, `Ranges being computed${total > 0 ? `, ${done} of ${total} runs` : ""}. Until then the central values say too little.`);
   }
 
+  /** Words about a change come after its curves: until they do there are none, and what stands below stays where it is. */
+  function awaited(host) {
+    const waiting = state.stage === "asked" || state.stage === "coarse";
+    host.style.minHeight = waiting ? `${host.offsetHeight}px` : "";
+    if (waiting) put(host);
+    return waiting;
+  }
+
   /**
    * Less or more movement, and why: what a newcomer came for stands over the table. After a change that is what the change did; what stands
    * beside it is told below. The worst of the range stands with the central values.
    */
   function movement() {
+    const host = byId("movement");
+    if (awaited(host)) return;
     const { comparison, since } = state;
     const { first, second } = state.runs;
     // What the drop looked at leaves in the worst case belongs beside any praise of it.
@@ -133,9 +143,6 @@ lesson.answers = (() => {
       return el("p", {}, before, el("b", {}, `${head}${fast}${bold}`), `${certain} ${more.join(" ")}`);
     };
     const start = state.starts.get(state.first);
-    // While a slider moves there are no words: what stands below stays where it is.
-    const host = byId("movement");
-    host.style.minHeight = state.quality === "coarse" ? `${host.offsetHeight}px` : "";
     const change = text(since, "Since the start: ", start);
     put(host, change || text(comparison, "", second), change && state.second.startsWith("case:") ? el("button", { type: "button", id: "start-beside", class: "small", onclick: besideStart }, "Put the start beside it") : null);
   }
@@ -155,8 +162,8 @@ lesson.answers = (() => {
   }
 
   function finding() {
-    // A sketch warns of itself too: that its books are open is no news of the drop.
-    const warnings = state.quality === "coarse" ? [] : lesson.warnings();
+    if (awaited(byId("finding"))) return;
+    const warnings = lesson.warnings();
     const { comparison, since } = state;
     put(byId("finding"),
       since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), parts(since.paragraph)] : null,

@@ -307,7 +307,9 @@ lesson.work = (() => {
     pending = new Map();
     clearTimeout(resting);
     const old = [...state.starts.values()];
-    Object.assign(state, { file, startText: text, starts: new Map(), runs: { first: null, second: null }, comparison: null, since: null });
+    Object.assign(state, { file, startText: text, starts: new Map(), comparison: null, since: null });
+    // Back at the start the drop on show stays until the next one stands, as after any change.
+    if (!keepPair) state.runs = { first: null, second: null };
     letGo(old);
     if (!state.unitsChosen) state.units = answer.scenario.units;
     state.scenario = answer.scenario;
