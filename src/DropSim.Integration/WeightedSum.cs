@@ -1,6 +1,6 @@
-using System.Runtime.CompilerServices;
 using System.Diagnostics;
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace DropSim.Integration;

@@ -1,6 +1,6 @@
-using System.Runtime.CompilerServices;
 using System.Collections.Concurrent;
 using System.Globalization;
+using System.Runtime.CompilerServices;
 
 namespace DropSim.Model;
 

@@ -1,8 +1,8 @@
 using System.Buffers.Binary;
 using CsCheck;
+using DropSim.Drawing;
 using DropSim.Model;
 using DropSim.Reporting.Charts;
-using DropSim.Drawing;
 using DropSim.Studies;
 using SkiaSharp;
 
