@@ -64,7 +64,7 @@ internal static class MovementText
         ];
         var told = string.Join("; ", differs.Where(d => d.Length > 0));
         return $"{moves}{times}{Harder(a.Run, b.Run, x.Value < y.Value, units)}. {(told.Length > 0 ? $"{char.ToUpperInvariant(told[0])}{told[1..]}. " : "")}"
-            + (Way(x, y, runX, runY, tookX - tookY) ?? Fallen(x, y, a.Run.Ledger.Fallen, b.Run.Ledger.Fallen, units) ?? Open(AfterStrike(a.Run, x) || AfterStrike(b.Run, y)))
+            + (Way(x, y, runX, runY, tookX - tookY) ?? Fallen(x, y, a.Run.Ledger.Fallen, b.Run.Ledger.Fallen, units) ?? Taken(x, y, tookX - tookY) ?? Open(AfterStrike(a.Run, x) || AfterStrike(b.Run, y)))
             + Lighter(a.Run, b.Run);
     }
 
@@ -126,6 +126,14 @@ internal static class MovementText
         var less = x.Value < y.Value;
         return Math.Abs(fallenX - fallenY) <= Noticeable * Math.Max(fallenX, fallenY) || less != fallenX < fallenY ? null
             : $"{(less ? "Less" : "More")} energy fell, {Format.Quantity(fallenX, "J", units)} instead of {Format.Quantity(fallenY, "J", units)}: there was {(less ? "less" : "more")} to stop.";
+    }
+
+    /// <summary>Why, where no more rope ran and yet friction took more or less: over a ring instead of a block, say. Null otherwise.</summary>
+    private static string? Taken(Measure x, Measure y, double tookMore)
+    {
+        var less = x.Value < y.Value;
+        return Math.Abs(tookMore) <= Noticeable || less != tookMore > 0 ? null
+            : less ? "What friction takes, rope and spar need not take." : "What friction does not take, rope and spar must take.";
     }
 
     /// <summary>What is left to say where neither explains it: after a strike small things decide.</summary>

@@ -81,6 +81,18 @@ public sealed partial class WordsTests
         var calmer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
         MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Should().Contain("2.0 times less").And.EndWith("A small change may go either way.");
 
+        // Locked off no rope runs; a smoother rigging point takes less all the same.
+        var smooth = stop with
+        {
+            Run = stop.Run with
+            {
+                Measures = [.. stop.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = 1.5 * m.Value } : m)],
+                Ledger = stop.Run.Ledger with { Places = [.. stop.Run.Ledger.Places.Select(p => p.Column == "lost_rigging_point_J" ? p with { Energy = 0.5 * p.Energy } : p)] },
+            },
+        };
+        MovementText.Between(smooth, stop, "now", "at the start", UnitSystem.Si).Should().Contain("1.5 times more. Rope friction took").And.EndWith("What friction does not take, rope and spar must take.");
+        MovementText.Between(stop, smooth, "now", "at the start", UnitSystem.Si).Should().EndWith("What friction takes, rope and spar need not take.");
+
         // A lighter piece on the same wraps is stopped sooner, let run; locked off, or on other wraps, that is no reason.
         CaseResult Lighter(CaseResult c, double wraps) => c with { Run = c.Run with { Input = c.Run.Input with { Piece = c.Run.Input.Piece with { Mass = 0.6 * c.Run.Input.Piece.Mass }, Device = c.Run.Input.Device with { Wraps = wraps } } } };
         var same = run.Run.Input.Device.Wraps;
