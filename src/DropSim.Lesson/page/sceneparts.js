@@ -364,7 +364,11 @@ lesson.sceneparts = (() => {
       const clear = workerX(run) > model.device.x ? Math.max(middle, lens.x(model.device.x) + 9 + half) : Math.min(middle, lens.x(-radiusAt(run, 1)) - 9 - half);
       put(text, clear, lens.z(PERSON) - 8, look.handText, "center");
     }
-    if (bend > 1) put(`bend drawn ${bend} times`, lens.x(radiusAt(run, model.spar.height / 2)) + 10, lens.z(model.spar.height * 0.45), look.sparText, "left");
+    if (bend > 1) {
+      const beside = lens.x(radiusAt(run, model.spar.height / 2)) + 10;
+      const long = `bend drawn ${bend} times`;
+      put(beside + ctx.measureText(long).width < lens.pane.x + lens.pane.w ? long : `bend \u00d7${bend}`, beside, lens.z(model.spar.height * 0.45), look.sparText, "left");
+    }
   }
 
   /** Under the names, from a height on. */
