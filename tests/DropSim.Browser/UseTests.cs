@@ -240,7 +240,7 @@ public sealed class UseTests(Chromium chromium)
         (await SecondForce(page)).Should().Be(pinned.Shown);
         var now = await PageTests.Force(page);
         now.Value.Should().BeLessThan(pinned.Value);
-        (await page.Locator("#finding").InnerTextAsync()).Should().Contain("length 0.60 m instead of 1.25 m");
+        (await page.Locator("#finding").InnerTextAsync()).Replace('\u00a0', ' ').Should().Contain("length 0.60 m instead of 1.25 m");
         (await page.Locator("#pins").InnerTextAsync()).Should().Contain(pinned.Shown);
         open.Complaints.Should().BeEmpty();
     }

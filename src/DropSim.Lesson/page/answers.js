@@ -189,7 +189,7 @@ lesson.answers = (() => {
     const rows = (paragraph || "").split(/(?<=\.) (?=(?:What changed|By how much|Where the energy went|What got worse|How certain|Not modelled)\b[^.:]*:)/).filter((part) => !part.startsWith("Not modelled"));
     return el("div", { class: "parts" }, rows.map((part) => {
       const colon = part.indexOf(":");
-      const text = part.startsWith("How certain: no ranges") && state.range.state !== "whole" ? "How certain: the ranges are still being computed." : part;
+      const text = unbroken(part.startsWith("How certain: no ranges") && state.range.state !== "whole" ? "How certain: the ranges are still being computed." : part);
       return colon > 0 && colon < 120 ? el("p", {}, el("b", {}, text.slice(0, colon + 1)), text.slice(colon + 1)) : el("p", {}, text);
     }));
   }
