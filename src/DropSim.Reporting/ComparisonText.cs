@@ -1,4 +1,5 @@
 using DropSim.Model;
+using DropSim.Reporting.Charts;
 using DropSim.Studies;
 
 namespace DropSim.Reporting;
@@ -18,13 +19,12 @@ public static class ComparisonText
     public static ScenarioResult WithTexts(ScenarioResult result, UnitSystem units)
     {
         ArgumentNullException.ThrowIfNull(result);
-        var severalSetups = result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1;
         return result with
         {
             Comparisons = [.. result.Comparisons.Select(c => c with
             {
                 Title = Title(result.Cases[c.First], result.Cases[c.Second], units),
-                Paragraph = Paragraph(result.Cases[c.First], result.Cases[c.Second], severalSetups, units),
+                Paragraph = Paragraph(result.Cases[c.First], result.Cases[c.Second], result.HasSeveralSetups, units),
             })],
         };
     }
@@ -56,7 +56,7 @@ public static class ComparisonText
     private static string Title(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
     {
         var text = $"{nameA}: {Finding(a.Run, " at the rigging point", units)}; {nameB}: {Finding(b.Run, "", units)}";
-        return char.ToUpperInvariant(text[0]) + text[1..];
+        return Wording.Capital(text);
     }
 
     /// <summary>The force on the rigging point; where the run ended in a mishap that comes first, lest a small force look gentle.</summary>

@@ -1,4 +1,5 @@
 using DropSim.Model;
+using DropSim.Reporting.Charts;
 using DropSim.Studies;
 
 namespace DropSim.Reporting;
@@ -47,26 +48,29 @@ internal static class MovementText
             return moves + ".";
         }
 
-        if (Math.Abs(x.Value - y.Value) <= Noticeable * Math.Max(x.Value, y.Value))
+        if (Alike(x.Value, y.Value))
         {
             var idle = a.Run.Input.Catch.Kind == CatchKind.HardStop && b.Run.Input.Catch.Kind == CatchKind.HardStop && a.Run.Input.Device.Wraps != b.Run.Input.Device.Wraps;
             return $"{moves}: about the same.{(idle ? " Locked off, no rope runs: turns on the device change little." : "")}";
         }
 
+        var less = x.Value < y.Value;
         var ratio = Math.Max(x.Value, y.Value) / Math.Min(x.Value, y.Value);
-        var times = double.IsFinite(ratio) ? $", {Format.Number(ratio)} times {(x.Value < y.Value ? "less" : "more")}" : "";
+        var times = double.IsFinite(ratio) ? $", {Format.Number(ratio)} times {(less ? "less" : "more")}" : "";
         var (runX, runY) = (a.Run[MeasureIds.RopeRun], b.Run[MeasureIds.RopeRun]);
         var (tookX, tookY) = (Friction(a.Run), Friction(b.Run));
         string[] differs =
         [
-            Math.Abs(runX.Value - runY.Value) <= Noticeable * Math.Max(runX.Value, runY.Value) ? "" : $"rope run {Format.Value(runX, units)} instead of {Format.Value(runY, units)}",
+            Alike(runX.Value, runY.Value) ? "" : $"rope run {Format.Value(runX, units)} instead of {Format.Value(runY, units)}",
             Math.Abs(tookX - tookY) <= Noticeable ? "" : $"rope friction took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}",
         ];
-        var told = string.Join("; ", differs.Where(d => d.Length > 0));
-        return $"{moves}{times}{Harder(a.Run, b.Run, x.Value < y.Value, units)}. {(told.Length > 0 ? $"{char.ToUpperInvariant(told[0])}{told[1..]}. " : "")}"
-            + (Way(x, y, runX, runY, tookX - tookY) ?? Fallen(x, y, a.Run.Ledger.Fallen, b.Run.Ledger.Fallen, units) ?? Taken(x, y, tookX - tookY) ?? Open(AfterStrike(a.Run, x) || AfterStrike(b.Run, y)))
+        var told = Wording.Capital(string.Join("; ", differs.Where(d => d.Length > 0)));
+        return $"{moves}{times}{Harder(a.Run, b.Run, less, units)}. {(told.Length > 0 ? $"{told}. " : "")}"
+            + (Way(less, runX.Value, runY.Value, tookX - tookY) ?? Fallen(less, a.Run.Ledger.Fallen, b.Run.Ledger.Fallen, units) ?? Taken(less, tookX - tookY) ?? Open(AfterStrike(a.Run, x) || AfterStrike(b.Run, y)))
             + Lighter(a.Run, b.Run);
     }
+
+    private static bool Alike(double x, double y) => Math.Abs(x - y) <= Noticeable * Math.Max(x, y);
 
     /// <summary>How a drop ended that was not caught, or not over; null for one that hangs.</summary>
     private static string? Uncaught(RunEnd end, string name, UnitSystem units) =>
@@ -94,7 +98,7 @@ internal static class MovementText
         var (massA, massB) = (a.Input.Piece.Mass, b.Input.Piece.Mass);
         var (runA, runB) = (a[MeasureIds.RopeRun].Value, b[MeasureIds.RopeRun].Value);
         var same = a.Input.Device.Wraps == b.Input.Device.Wraps && a.Input.Catch.Kind == CatchKind.LetRun && b.Input.Catch.Kind == CatchKind.LetRun;
-        if (!same || Math.Abs(massA - massB) <= Noticeable * Math.Max(massA, massB) || Math.Abs(runA - runB) <= Noticeable * Math.Max(runA, runB) || massA < massB != runA < runB)
+        if (!same || Alike(massA, massB) || Alike(runA, runB) || massA < massB != runA < runB)
         {
             return "";
         }
@@ -103,11 +107,9 @@ internal static class MovementText
     }
 
     /// <summary>Why, where it is what friction took, or the way over which the piece was stopped; null where the runs do not bear that out.</summary>
-    private static string? Way(Measure x, Measure y, Measure runX, Measure runY, double tookMore)
+    private static string? Way(bool less, double runX, double runY, double tookMore)
     {
-        var less = x.Value < y.Value;
-        var ranMore = runX.Value - runY.Value;
-        if (Math.Abs(ranMore) <= Noticeable * Math.Max(runX.Value, runY.Value) || less != ranMore > 0)
+        if (Alike(runX, runY) || less != runX > runY)
         {
             return null;
         }
@@ -121,20 +123,14 @@ internal static class MovementText
     }
 
     /// <summary>Why, where less or more energy fell; null otherwise.</summary>
-    private static string? Fallen(Measure x, Measure y, double fallenX, double fallenY, UnitSystem units)
-    {
-        var less = x.Value < y.Value;
-        return Math.Abs(fallenX - fallenY) <= Noticeable * Math.Max(fallenX, fallenY) || less != fallenX < fallenY ? null
+    private static string? Fallen(bool less, double fallenX, double fallenY, UnitSystem units) =>
+        Alike(fallenX, fallenY) || less != fallenX < fallenY ? null
             : $"{(less ? "Less" : "More")} energy fell, {Format.Quantity(fallenX, "J", units)} instead of {Format.Quantity(fallenY, "J", units)}: there was {(less ? "less" : "more")} to stop.";
-    }
 
     /// <summary>Why, where no more rope ran and yet friction took more or less: over a ring instead of a block, say. Null otherwise.</summary>
-    private static string? Taken(Measure x, Measure y, double tookMore)
-    {
-        var less = x.Value < y.Value;
-        return Math.Abs(tookMore) <= Noticeable || less != tookMore > 0 ? null
+    private static string? Taken(bool less, double tookMore) =>
+        Math.Abs(tookMore) <= Noticeable || less != tookMore > 0 ? null
             : less ? "What friction takes, rope and spar need not take." : "What friction does not take, rope and spar must take.";
-    }
 
     /// <summary>What is left to say where neither explains it: after a strike small things decide.</summary>
     private static string Open(bool struck) =>

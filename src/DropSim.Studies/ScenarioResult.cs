@@ -11,7 +11,11 @@ namespace DropSim.Studies;
 /// <param name="Comparisons">What is compared with what.</param>
 public sealed record ScenarioResult(
     string Name, string Title, string Description, string SourceHash,
-    IReadOnlyList<CaseResult> Cases, IReadOnlyList<Comparison> Comparisons);
+    IReadOnlyList<CaseResult> Cases, IReadOnlyList<Comparison> Comparisons)
+{
+    /// <summary>True where the catch alone does not tell which case is meant.</summary>
+    public bool HasSeveralSetups => Cases.Select(c => c.Case.Setup).Distinct().Count() > 1;
+}
 
 /// <summary>One combination computed: the central run, its measures carrying ranges.</summary>
 /// <param name="Case">What was computed.</param>

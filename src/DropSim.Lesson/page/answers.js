@@ -24,7 +24,7 @@ lesson.answers = (() => {
   }
 
   /** Let run, the hand's pull is an input: a small number there finds nothing. */
-  const given = (run, id) => id === "hand_force" && (state.scenario.catches.find((c) => c.name === run.catch) || {}).kind === "let-run";
+  const given = (run, id) => id === "hand_force" && state.catchKind(run) === "let-run";
 
   const measured = (m) => m && m.low !== null && m.high !== null && Number.isFinite(m.low) && Number.isFinite(m.high);
 
@@ -104,8 +104,12 @@ lesson.answers = (() => {
   /** Words about a change come after its curves: until they do there are none, and what stands below stays where it is. */
   function awaited(host) {
     const waiting = state.stage === "asked" || state.stage === "coarse";
-    host.style.minHeight = waiting ? `${host.offsetHeight}px` : "";
-    if (waiting) put(host);
+    if (!waiting) host.style.minHeight = "";
+    // Once, and not at every move: asking for the height makes the browser lay out the page.
+    else if (host.hasChildNodes()) {
+      host.style.minHeight = `${host.offsetHeight}px`;
+      put(host);
+    }
     return waiting;
   }
 

@@ -27,8 +27,8 @@ lesson.pair = (() => {
 
   /** Hard stop with let run beside it, where the scenario has both: what is looked at first is what can be made gentler. Otherwise its first two. */
   function usual() {
-    const { cases, catches } = state.scenario;
-    const kind = (c) => (catches.find((k) => k.name === c.catch) || {}).kind;
+    const { cases } = state.scenario;
+    const kind = state.catchKind;
     const run = cases.find((c) => kind(c) === "let-run");
     const stop = run && cases.find((c) => kind(c) === "hard-stop" && c.setup === run.setup);
     state.first = (stop || run || cases[0]).index;

@@ -70,6 +70,8 @@ lesson.state = (() => {
       const found = state.scenario && state.scenario.cases[index];
       return found ? lesson.capital(found.label) : "";
     },
+    /** Kind of the catch of a run or a case. */
+    catchKind(one) { return (state.scenario.catches.find((c) => c.name === one.catch) || {}).kind; },
     measure(run, id) { return run && run.measures.find((m) => m.id === id); },
   };
   return Object.defineProperties(state, Object.getOwnPropertyDescriptors(more));

@@ -24,7 +24,7 @@ internal sealed class Wording
     private UnitSystem Units => _options.Units;
 
     /// <summary>"Hard stop", "Ring, let run": what tells this case from the others.</summary>
-    internal string CaseName(DropCase dropCase) => CaseName(dropCase, _result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1);
+    internal string CaseName(DropCase dropCase) => CaseName(dropCase, _result.HasSeveralSetups);
 
     /// <summary>The name of a case.</summary>
     /// <param name="dropCase">The case.</param>
@@ -96,7 +96,7 @@ internal sealed class Wording
 
     /// <summary>What tells two cases apart, and what they share ("" where nothing).</summary>
     internal (string First, string Second, string Shared) Differing(DropCase first, DropCase second) =>
-        first.Setup == second.Setup ? (Capital(Plain(first.CatchName)), Capital(Plain(second.CatchName)), _result.Cases.Select(c => c.Case.Setup).Distinct().Count() > 1 ? Plain(first.Setup) : "")
+        first.Setup == second.Setup ? (Capital(Plain(first.CatchName)), Capital(Plain(second.CatchName)), _result.HasSeveralSetups ? Plain(first.Setup) : "")
         : first.CatchName == second.CatchName ? (Capital(Plain(first.Setup)), Capital(Plain(second.Setup)), _result.Cases.Select(c => c.Case.CatchName).Distinct().Count() > 1 ? Plain(first.CatchName) : "")
         : (CaseName(first), CaseName(second), "");
 
