@@ -22,14 +22,17 @@ internal static class Channel
     public const int VerticalLoad = 14;
     public const int Contact = 15;
     public const int BrakePull = 16;
-    public const int Count = 17;
+
+    /// <summary>How far the foot of the stem turns in its root, rad.</summary>
+    public const int FootTurn = 17;
+    public const int Count = 18;
 
     // Not watched for extremes, but seen in the same evaluation.
-    public const int StressHeight = 17;
-    public const int RoomNearest = 18;
-    public const int Energy = 19;
-    public const int TipSpeed = 20;
-    public const int All = 21;
+    public const int StressHeight = 18;
+    public const int RoomNearest = 19;
+    public const int Energy = 20;
+    public const int TipSpeed = 21;
+    public const int All = 22;
 }
 
 /// <content>What can be seen at one instant.</content>
@@ -70,10 +73,14 @@ internal sealed partial class DropSystem
 
         var (climber, climberSpeed, climberAcceleration, tip) = Sway(y, ref at);
         double tipSpeed = 0;
+        double foot = 0;
         for (var i = 0; i < _n; i++)
         {
             tipSpeed += _modes[i].Top * y[_qRate + i];
+            foot += _modes[i].FootSlope * y[_q + i];
         }
+
+        channels[Channel.FootTurn] = Math.Abs(foot);
 
         channels[Channel.ClimberDeflection] = Math.Abs(climber);
         channels[Channel.ClimberSpeed] = Math.Abs(climberSpeed);
@@ -145,10 +152,10 @@ internal sealed partial class DropSystem
 
     private ReadOnlySpan<double> Accelerations(ref Instant at) => ((ReadOnlySpan<double>)at.ModeAcceleration)[.._n];
 
-    /// <summary>Most forces on the spar at once: rope, device, hinge, contact.</summary>
-    private const int MostLoads = 4;
+    /// <summary>Most forces on the spar at once: rope, device, hinge or contacts.</summary>
+    private const int MostLoads = 2 + ContactPlaces.Most;
 
-    /// <summary>Forces on the spar now, a contact force last, and the deflection of the axis at each, m.</summary>
+    /// <summary>Forces on the spar now, those of contacts last and each at its own height, and the deflection of the axis at each, m.</summary>
     private int Loads(ReadOnlySpan<double> y, ref Instant at, Span<SparLoad> loads, Span<double> deflections)
     {
         deflections[0] = at.SparDeflection;
@@ -172,10 +179,10 @@ internal sealed partial class DropSystem
             loads[count++] = new(_input.Spar.Height, _body.HingeX, -at.HingeX, -at.HingeZ);
         }
 
-        if (at.ContactForce > 0)
+        for (var i = 0; i < at.ContactCount; i++)
         {
-            deflections[count] = DeflectionAt(at.ContactHeight, y);
-            loads[count++] = new(at.ContactHeight, at.ContactOffset, at.ContactX, at.ContactZ);
+            deflections[count] = DeflectionAt(at.Contacts[i].Height, y);
+            loads[count++] = at.Contacts[i];
         }
 
         return count;

@@ -4,18 +4,19 @@ using DropSim.Integration;
 namespace DropSim.Model;
 
 /// <summary>
-/// Where the piece can strike the spar: each hard corner of the piece against the spar's side below the cut, and the
-/// front corner of the spar's top against the piece's front flank.
-/// Law (docs/theory/contact.md): Hunt and Crossley, F = k delta^1.5 (1 + d deltadot), along the gradient of the penetration delta.
-/// For a corner, delta = r(z) + w(z) - x, measured horizontally to the bent, tapered side. For the spar's top corner,
-/// delta = flank(xi) - eta in the piece's own axes.
-/// A corner can strike only once it has been below the cut and clear of the spar.
-/// Left out: friction in the contact, crushing, the far side of the spar.
+/// Where the piece can hit the spar: each hard corner of the piece against the spar's side below the cut, and the
+/// front edge of the spar's top against the piece's front flank and against the flat of its butt.
+/// Law (docs/theory/contact.md): Hunt and Crossley, F = k delta^1.5 (1 + d deltadot), along the gradient of the penetration delta, and
+/// friction across it, F_t = -mu N v_t / sqrt(v_t^2 + v_s^2).
+/// For a corner, delta = r(z) + w(z) - x, measured horizontally to the bent, tapered side. For the spar's edge, delta is measured in the
+/// piece's own axes to the face that it meets (<see cref="PieceFace"/>).
+/// A corner can hit only once it has been below the cut and clear of the spar, the edge a face only once it has been before it and clear.
+/// Left out: crushing, the far side of the spar, the slope of the face cut against the edge.
 /// </summary>
 internal sealed class ContactPlaces
 {
     /// <summary>Most places of contact.</summary>
-    public const int Most = 6;
+    public const int Most = 7;
 
     /// <summary>A corner that is farther than this from anywhere the bent side can be is not measured to it exactly, m.</summary>
     private const double Margin = 0.01;
@@ -29,14 +30,19 @@ internal sealed class ContactPlaces
     private readonly double _topRadius;
     private readonly double _stiffness;
     private readonly double _damping;
+    private readonly double _friction;
+    private readonly double _stillSpeed;
     private readonly double[] _topShape;
     private readonly double[] _topSlope;
+
+    // q.G q / 2 is how far bending lowers the top; row by row.
+    private readonly double[] _topShortening;
     private readonly BodyPoint[] _corners;
     private readonly double _widest;
 
     // How far a unit of each mode moves any point of the side or of the top's edge, at most.
     private readonly double[] _reach;
-    private readonly double _flankSlope;
+    private readonly PieceFace[] _faces;
     private readonly int _modes;
 
     public ContactPlaces(PieceBody body, ModalSpar spar, SparInput sparInput, ComputationInput computation)
@@ -47,10 +53,13 @@ internal sealed class ContactPlaces
         _topRadius = spar.RadiusAt(_height);
         _stiffness = computation.ContactStiffness;
         _damping = computation.ContactDamping;
+        _friction = computation.ContactFriction;
+        _stillSpeed = computation.ContactStillSpeed;
         _modes = spar.ModeCount;
         _topShape = new double[_modes];
         _topSlope = new double[_modes];
         spar.ShapeAt(_height, _topShape, _topSlope);
+        _topShortening = spar.ShorteningAt(_height);
         _corners = body.HardCorners;
         _widest = spar.Taper.LargestRadius;
         _reach = new double[_modes];
@@ -72,18 +81,21 @@ internal sealed class ContactPlaces
             _reach[i] += Math.Abs(_topRadius * _topSlope[i]);
         }
 
-        _flankSlope = (body.FlankEnd.Eta - body.Mouth.Eta) / (body.FlankEnd.Xi - body.Mouth.Xi);
-        Names = [.. body.HardCornerNames, "front edge of the spar's top against the piece"];
+        _faces = body.Faces;
+        Names = [.. body.HardCornerNames, .. _faces.Select(f => f.Name)];
     }
 
-    public int Count => _body.HardCorners.Length + 1;
+    public int Count => _corners.Length + _faces.Length;
+
+    /// <summary>The place where the spar's edge meets the flat of the butt.</summary>
+    public int Butt => Count - 1;
 
     public string[] Names { get; }
 
     /// <summary>Height on the spar at which a place of contact acts, m.</summary>
-    public double HeightOf(int place, double sin, double cos, double pieceZ) => place == _body.HardCorners.Length
+    public double HeightOf(int place, double sin, double cos, double pieceZ) => place >= _corners.Length
         ? _height
-        : pieceZ + (_body.HardCorners[place].Xi * cos) - (_body.HardCorners[place].Eta * sin);
+        : pieceZ + (_corners[place].Xi * cos) - (_corners[place].Eta * sin);
 
     /// <summary>
     /// Guards of all places, and the force of those that press: its generalised forces on the piece (x, z, lean) go to
@@ -127,26 +139,31 @@ internal sealed class ContactPlaces
             at.ContactGuard[place] = guard;
         }
 
-        var top = corners.Length;
-        if (justForces && states[top] != ContactState.Pressing)
+        for (var k = 0; k < _faces.Length; k++)
         {
-            return;
-        }
-
-        if (states[top] == ContactState.Disarmed)
-        {
-            // Beyond the ends of the flank by more than bending can make good: it stays so.
-            var xi = ((_topRadius - pieceX) * sin) + ((_height - pieceZ) * cos);
-            var beyond = Math.Max(_body.Mouth.Xi - xi, xi - _body.FlankEnd.Xi) - reach;
-            if (beyond > Margin)
+            var place = corners.Length + k;
+            var state = states[place];
+            if (justForces && state != ContactState.Pressing)
             {
-                at.Penetration[top] = double.NegativeInfinity;
-                at.ContactGuard[top] = beyond;
-                return;
+                continue;
             }
-        }
 
-        Top(y, q, qRate, states[top], top, ref at);
+            if (state == ContactState.Disarmed)
+            {
+                // Beyond the ends of the face by more than bending can make good: it stays so.
+                var dx = _topRadius - pieceX;
+                var dz = _height - pieceZ;
+                var beyond = -_faces[k].Within((dx * sin) + (dz * cos), (dx * cos) - (dz * sin)) - reach;
+                if (beyond > Margin)
+                {
+                    at.Penetration[place] = double.NegativeInfinity;
+                    at.ContactGuard[place] = beyond;
+                    continue;
+                }
+            }
+
+            Edge(y, q, qRate, state, place, _faces[k], ref at);
+        }
     }
 
     /// <summary>
@@ -198,6 +215,7 @@ internal sealed class ContactPlaces
         double w = 0;
         double wSlope = 0;
         double wRate = 0;
+        double slopeRate = 0;
         for (var i = 0; i < _modes; i++)
         {
             if (below < 0)
@@ -208,6 +226,7 @@ internal sealed class ContactPlaces
             w += shape[i] * q[i];
             wSlope += slope[i] * q[i];
             wRate += shape[i] * qRate[i];
+            slopeRate += slope[i] * qRate[i];
         }
 
         var gradientZ = (below < 0 ? 0 : _spar.RadiusSlopeAt(z)) + wSlope;
@@ -219,46 +238,46 @@ internal sealed class ContactPlaces
         at.PenetrationRate[place] = deltaRate;
         var force = Force(delta, deltaRate, place, ref at);
 
-        // Generalised forces are -F times the gradient of delta: (-1, gradientZ) for the corner, shape for the modes.
-        var fx = force;
-        var fz = -force * gradientZ;
+        // Along the side: the bark there moves with the deflection, and up and down as the section turns.
+        var radius = _spar.RadiusAt(Math.Min(z, _height));
+        var size = Math.Sqrt(1 + (gradientZ * gradientZ));
+        var tangentX = gradientZ / size;
+        var tangentZ = 1 / size;
+        var along = (tangentX * (vx - wRate)) + (tangentZ * (vz + (radius * slopeRate)));
+        var rub = Rub(force * size, along, ref at);
+
+        // Generalised forces are -F times the gradient of delta: (-1, gradientZ) for the corner, shape for the modes; the rub along the side.
+        var fx = force + (rub * tangentX);
+        var fz = -(force * gradientZ) + (rub * tangentZ);
         at.PushX += fx;
         at.PushZ += fz;
         at.PushLean += (fx * armX) + (fz * armZ);
         for (var i = 0; i < _modes; i++)
         {
-            at.ModeAcceleration[i] -= force * shape[i];
+            at.ModeAcceleration[i] -= (fx * shape[i]) - (rub * tangentZ * radius * slope[i]);
         }
 
-        AddContact(ref at, -fx, -fz, z, _spar.RadiusAt(Math.Min(z, _height)));
+        AddContact(ref at, -fx, -fz, z, radius);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private void Top(
-        ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ContactState state, int place, ref Instant at)
+    private void Edge(
+        ReadOnlySpan<double> y, ReadOnlySpan<double> q, ReadOnlySpan<double> qRate, ContactState state, int place, in PieceFace face, ref Instant at)
     {
-        double cx = _topRadius;
-        var cz = _height;
+        var (xi, eta, dx, dz) = EdgeSeen(y, q, at.Sin, at.Cos);
         double vcx = 0;
         double vcz = 0;
+        Modes lowers = default;
         for (var i = 0; i < _modes; i++)
         {
-            cx += _topShape[i] * q[i];
-            cz -= _topRadius * _topSlope[i] * q[i];
+            lowers[i] = (_topRadius * _topSlope[i]) + Shortening(i, q);
             vcx += _topShape[i] * qRate[i];
-            vcz -= _topRadius * _topSlope[i] * qRate[i];
+            vcz -= lowers[i] * qRate[i];
         }
 
-        var dx = cx - y[StateLayout.PieceX];
-        var dz = cz - y[StateLayout.PieceZ];
-        var xi = (dx * at.Sin) + (dz * at.Cos);
-        var eta = (dx * at.Cos) - (dz * at.Sin);
-        var inside = Math.Min(xi - _body.Mouth.Xi, _body.FlankEnd.Xi - xi);
-        var delta = _body.Mouth.Eta + (_flankSlope * (xi - _body.Mouth.Xi)) - eta;
+        var inside = face.Within(xi, eta);
+        var delta = face.Depth(xi, eta);
         at.Penetration[place] = delta;
-        var gx = (_flankSlope * at.Sin) - at.Cos;
-        var gz = (_flankSlope * at.Cos) + at.Sin;
-        var gLean = (_flankSlope * eta) + xi;
+        var (gx, gz, gLean) = face.Gradient(xi, eta, at.Sin, at.Cos);
         var deltaRate = (gx * (vcx - y[StateLayout.PieceVx])) + (gz * (vcz - y[StateLayout.PieceVz])) + (gLean * y[StateLayout.LeanRate]);
         at.PenetrationRate[place] = deltaRate;
         if (state != ContactState.Pressing)
@@ -269,30 +288,73 @@ internal sealed class ContactPlaces
 
         var force = Force(delta, deltaRate, place, ref at);
         at.ContactGuard[place] = Math.Min(at.ContactGuard[place], inside);
-        at.PushX += force * gx;
-        at.PushZ += force * gz;
-        at.PushLean -= force * gLean;
+
+        // Along the face: how fast the piece's wood passes the edge.
+        var size = Math.Sqrt((gx * gx) + (gz * gz));
+        var tangentX = -gz / size;
+        var tangentZ = gx / size;
+        var leanRate = y[StateLayout.LeanRate];
+        var along = (tangentX * (y[StateLayout.PieceVx] + (leanRate * dz) - vcx)) + (tangentZ * (y[StateLayout.PieceVz] - (leanRate * dx) - vcz));
+        var rub = Rub(force * size, along, ref at);
+        var fx = (force * gx) + (rub * tangentX);
+        var fz = (force * gz) + (rub * tangentZ);
+        at.PushX += fx;
+        at.PushZ += fz;
+        at.PushLean += (rub * ((tangentX * dz) - (tangentZ * dx))) - (force * gLean);
         for (var i = 0; i < _modes; i++)
         {
-            at.ModeAcceleration[i] -= force * ((gx * _topShape[i]) - (gz * _topRadius * _topSlope[i]));
+            at.ModeAcceleration[i] -= (fx * _topShape[i]) - (fz * lowers[i]);
         }
 
-        AddContact(ref at, -force * gx, -force * gz, _height, _topRadius);
+        AddContact(ref at, -fx, -fz, _height, _topRadius);
     }
 
-    /// <summary>How far the front corner of the spar's top is within the ends of the piece's front flank, m; negative beyond them.</summary>
-    public double RoomOnFlank(ReadOnlySpan<double> y, int firstMode, double sin, double cos)
+    /// <summary>The front edge of the spar's top as the piece sees it: along and across its axis, and level and upright from its centre of gravity, m.</summary>
+    private (double Xi, double Eta, double Dx, double Dz) EdgeSeen(ReadOnlySpan<double> y, ReadOnlySpan<double> q, double sin, double cos)
     {
-        double dx = _topRadius - y[StateLayout.PieceX];
+        var dx = _topRadius - y[StateLayout.PieceX];
         var dz = _height - y[StateLayout.PieceZ];
         for (var i = 0; i < _modes; i++)
         {
-            dx += _topShape[i] * y[firstMode + i];
-            dz -= _topRadius * _topSlope[i] * y[firstMode + i];
+            dx += _topShape[i] * q[i];
+            dz -= ((_topRadius * _topSlope[i]) + (Shortening(i, q) / 2)) * q[i];
         }
 
-        var xi = (dx * sin) + (dz * cos);
-        return Math.Min(xi - _body.Mouth.Xi, _body.FlankEnd.Xi - xi);
+        return ((dx * sin) + (dz * cos), (dx * cos) - (dz * sin), dx, dz);
+    }
+
+    /// <summary>(G q)_i at the top: how the axis comes down as mode i grows.</summary>
+    private double Shortening(int i, ReadOnlySpan<double> q)
+    {
+        double sum = 0;
+        for (var j = 0; j < q.Length; j++)
+        {
+            sum += _topShortening[(i * q.Length) + j] * q[j];
+        }
+
+        return sum;
+    }
+
+    /// <summary>How far the front edge of the spar's top is within the ends of the face that it meets at this place, m; negative beyond them.</summary>
+    public double RoomOnFace(int place, ReadOnlySpan<double> y, int firstMode, double sin, double cos)
+    {
+        var (xi, eta, _, _) = EdgeSeen(y, y.Slice(firstMode, _modes), sin, cos);
+        return _faces[place - _corners.Length].Within(xi, eta);
+    }
+
+    /// <summary>How hard a reaction between piece and spar pushes the piece off the face at this place, N; negative where it would pull.</summary>
+    public double PushOn(int place, double reactionX, double reactionZ, double sin, double cos)
+    {
+        var (gx, gz, _) = _faces[place - _corners.Length].Gradient(0, 0, sin, cos);
+        return (reactionX * gx) + (reactionZ * gz);
+    }
+
+    /// <summary>Friction along the touching sides against the speed <paramref name="along"/>, N; what it loses is booked.</summary>
+    private double Rub(double normal, double along, ref Instant at)
+    {
+        var rub = -_friction * normal * along / Math.Sqrt((along * along) + (_stillSpeed * _stillSpeed));
+        at.ContactLoss -= rub * along;
+        return rub;
     }
 
     private double Force(double delta, double deltaRate, int place, ref Instant at)
@@ -314,36 +376,31 @@ internal sealed class ContactPlaces
 
     private static void AddContact(ref Instant at, double onSparX, double onSparZ, double height, double offset)
     {
-        var size = Math.Sqrt((onSparX * onSparX) + (onSparZ * onSparZ));
-        at.ContactX += onSparX;
-        at.ContactZ += onSparZ;
-        at.ContactForce += size;
-        at.ContactHeight = height;
-        at.ContactOffset = offset;
+        at.ContactForce += Math.Sqrt((onSparX * onSparX) + (onSparZ * onSparZ));
+        at.Contacts[at.ContactCount++] = new(height, offset, onSparX, onSparZ);
     }
 
     /// <summary>
-    /// Mass that a place of contact feels along its normal, kg: 1 / (n.n/m + (r x n)^2 / I) with n the gradient of the penetration; half of it times the closing speed squared is the energy of a strike.
+    /// Mass that a place of contact feels along its normal, kg: 1 / (n.n/m + (r x n)^2 / I) with n the gradient of the penetration; half of it times the closing speed squared is the energy of a hit.
     /// </summary>
     public double EffectiveMass(int place, ReadOnlySpan<double> y, double sin, double cos)
     {
         double nx = -1;
         double nz = 0;
         double arm;
-        if (place < _body.HardCorners.Length)
+        if (place < _corners.Length)
         {
-            var p = _body.HardCorners[place];
+            var p = _corners[place];
             var z = y[StateLayout.PieceZ] + (p.Xi * cos) - (p.Eta * sin);
             nz = z < _height ? _spar.RadiusSlopeAt(z) : 0;
             arm = (nx * ((p.Xi * cos) - (p.Eta * sin))) - (nz * ((p.Xi * sin) + (p.Eta * cos)));
         }
         else
         {
+            // The spar stands straight here: what bends it turns the arm by a thousandth.
             var dx = _topRadius - y[StateLayout.PieceX];
             var dz = _height - y[StateLayout.PieceZ];
-            nx = -((_flankSlope * sin) - cos);
-            nz = -((_flankSlope * cos) + sin);
-            arm = (_flankSlope * ((dx * cos) - (dz * sin))) + (dx * sin) + (dz * cos);
+            (nx, nz, arm) = _faces[place - _corners.Length].Gradient((dx * sin) + (dz * cos), (dx * cos) - (dz * sin), sin, cos);
         }
 
         var norm = (nx * nx) + (nz * nz);

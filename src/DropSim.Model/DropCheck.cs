@@ -98,6 +98,9 @@ public static class DropCheck
         Need(input.Device.Friction is >= 0 and <= 2, "The device's friction must be between 0 and 2.");
         Need(input.Device.Z >= 0 && input.Device.Z < s.Height - r.BelowCut, "The device must be below the rigging point.");
 
+        var k = input.Computation;
+        Need(Positive(k.ContactStiffness) && k.ContactDamping >= 0 && k.ContactFriction is >= 0 and <= 2 && Positive(k.ContactStillSpeed), "Contact stiffness must be positive, its damping not negative, its friction between 0 and 2.");
+
         var c = input.Catch;
         Need(c.HangingRopeWeight > 0, "The hanging rope's weight must be positive.");
         Need(c.LightForce >= 0 && c.GripForce > 0 && c.ForceRate > 0 && c.ReactionTime >= 0, "Hand forces and times must not be negative.");

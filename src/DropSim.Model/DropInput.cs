@@ -107,7 +107,7 @@ public sealed record StartInput
     public double FaceCutDepth { get; init; } = 0.25;
 
     /// <summary>Lean at which the face cut closes and the hinge breaks, relative to the spar's slope, rad. Pushed off: lean at which the piece leaves the edge.</summary>
-    public double ReleaseAngle { get; init; } = 55 * Math.PI / 180;
+    public double ReleaseAngle { get; init; } = 60 * Math.PI / 180;
 
     /// <summary>Hinge force at which the hinge breaks early, N; infinite where not given.</summary>
     public double HingeStrength { get; init; } = double.PositiveInfinity;
@@ -239,7 +239,7 @@ public sealed record RopeInput
     public IReadOnlyList<StretchPoint> StretchCurve { get; init; } = [];
 
     /// <summary>Stiffness E_m of the relaxing (Maxwell) branch as a multiple of <see cref="Stiffness"/>.</summary>
-    public double RelaxingStiffnessRatio { get; init; } = 1.5;
+    public double RelaxingStiffnessRatio { get; init; } = 1.9;
 
     /// <summary>Time constant of the relaxing branch, s.</summary>
     public double RelaxationTime { get; init; } = 0.3;
@@ -283,7 +283,7 @@ public sealed record DeviceInput
     public required double Wraps { get; init; }
 
     /// <summary>Friction coefficient of rope on the device.</summary>
-    public double Friction { get; init; } = 0.175;
+    public double Friction { get; init; } = 0.22;
 
     /// <summary>Horizontal position of the device, m from the spar's axis toward the fall.</summary>
     public required double X { get; init; }
@@ -332,9 +332,6 @@ public readonly record struct BrakePoint(double Run, double Force);
 /// <summary>What is done with the rope, mishaps included.</summary>
 public sealed record CatchInput
 {
-    /// <summary>Rope faster than this through a hand cannot be held (common practice, no source), m/s.</summary>
-    public const double FastestRope = 3;
-
     /// <summary>Hard stop, held or let run.</summary>
     public required CatchKind Kind { get; init; }
 
@@ -345,7 +342,7 @@ public sealed record CatchInput
     public double GripForce { get; init; } = 250;
 
     /// <summary>Braking plan; constant outside its points; at least one point.</summary>
-    public IReadOnlyList<BrakePoint> Brake { get; init; } = [new(0, 30), new(0.5, 30), new(1.0, 150)];
+    public IReadOnlyList<BrakePoint> Brake { get; init; } = [new(0, 30), new(0.5, 30), new(2, 250)];
 
     /// <summary>Rope run at which braking is meant to begin, m.</summary>
     public double BrakeFrom { get; init; }
@@ -451,8 +448,14 @@ public sealed record ComputationInput
     /// <summary>Contact stiffness k, N/m^1.5.</summary>
     public double ContactStiffness { get; init; } = 1e6;
 
-    /// <summary>Contact damping d, s/m.</summary>
-    public double ContactDamping { get; init; } = 0.3;
+    /// <summary>Contact damping d, s/m: 0.7 gives a restitution of about 0.4 at 3 m/s (from memory, no source).</summary>
+    public double ContactDamping { get; init; } = 0.7;
+
+    /// <summary>Friction coefficient where piece and spar touch, 0 or more (from memory, no source).</summary>
+    public double ContactFriction { get; init; } = 0.3;
+
+    /// <summary>Speed along the touching sides at which that friction has 0.71 of its full value, m/s: below it the touch counts as still. Choice of this model.</summary>
+    public double ContactStillSpeed { get; init; } = 0.05;
 
     /// <summary>Gravity, m/s2.</summary>
     public double Gravity { get; init; } = 9.80665;

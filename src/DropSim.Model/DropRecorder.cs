@@ -76,6 +76,9 @@ internal sealed class DropRecorder : IRunObserver
     /// <summary>Time for which rope ran through the device, s.</summary>
     public double RunningTime { get; private set; }
 
+    /// <summary>Time for which the stem's foot was turned beyond its root's straight range, s.</summary>
+    public double FootTurnedTime { get; private set; }
+
     /// <summary>Largest imbalance, J.</summary>
     public double LargestImbalance => _largestImbalance;
 
@@ -101,6 +104,7 @@ internal sealed class DropRecorder : IRunObserver
         _largestTip = Math.Max(_largestTip, _windowTip);
         _windowStill &= Math.Abs(Extremes.Now[Channel.LoadLeg] - _weight) < StillTension * _weight;
         RunningTime += _last.Runs ? dense.EndTime - dense.StartTime : 0;
+        FootTurnedTime += Extremes.Now[Channel.FootTurn] > RootLaw.StraightTurn ? dense.EndTime - dense.StartTime : 0;
         FeelStrikes(dense);
     }
 
@@ -230,7 +234,7 @@ internal sealed class DropRecorder : IRunObserver
         var speed = Math.Max(0, at.PenetrationRate[place]);
         var mass = _system.Contacts.EffectiveMass(place, state, at.Sin, at.Cos);
         var height = _system.Contacts.HeightOf(place, at.Sin, at.Cos, state[StateLayout.PieceZ]);
-        _open[place] = new(time, place, height, speed, mass * speed * speed / 2);
+        _open[place] = new(time, place, height, speed, mass * speed * speed / 2, Extremes.Largest[Channel.ClimberDeflection]);
         Events.Add(new(time, "strike", FormattableString.Invariant($"{_system.Contacts.Names[place]}, {height:0.0} m up, {speed:0.0} m/s"))
         {
             Energy = mass * speed * speed / 2,
@@ -241,7 +245,7 @@ internal sealed class DropRecorder : IRunObserver
     {
         if (_open[place] is { } strike)
         {
-            Strikes.Add(new(strike.Time, _system.Contacts.Names[place], strike.Height, strike.Speed, strike.Energy, strike.Impulse, strike.Peak));
+            Strikes.Add(new(strike.Time, _system.Contacts.Names[place], strike.Height, strike.Speed, strike.Energy, strike.Impulse, strike.Peak) { FeetBefore = strike.FeetBefore });
             _open[place] = null;
         }
     }
@@ -282,7 +286,7 @@ internal sealed class DropRecorder : IRunObserver
         open.Peak = Math.Max(open.Peak, peak);
     }
 
-    private sealed class OpenStrike(double time, int place, double height, double speed, double energy)
+    private sealed class OpenStrike(double time, int place, double height, double speed, double energy, double feetBefore)
     {
         public double Time { get; } = time;
 
@@ -293,6 +297,8 @@ internal sealed class DropRecorder : IRunObserver
         public double Speed { get; } = speed;
 
         public double Energy { get; } = energy;
+
+        public double FeetBefore { get; } = feetBefore;
 
         public double Impulse { get; set; }
 

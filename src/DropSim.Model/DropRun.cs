@@ -23,8 +23,11 @@ public sealed record DropRun
     /// <summary>The measures, headline first.</summary>
     public required IReadOnlyList<Measure> Measures { get; init; }
 
-    /// <summary>Impacts of the piece against the spar.</summary>
+    /// <summary>Hits of the piece against the spar with at least a hundredth of the energy that fell.</summary>
     public required IReadOnlyList<Strike> Strikes { get; init; }
+
+    /// <summary>Touches with less than that: for details only.</summary>
+    public IReadOnlyList<Strike> Touches { get; init; } = [];
 
     /// <summary>Where the energy went, and how well the books close.</summary>
     public required LedgerReport Ledger { get; init; }
@@ -175,7 +178,11 @@ public sealed record Measure(
 /// <param name="Energy">Energy along the normal, J.</param>
 /// <param name="Impulse">Impulse, N s.</param>
 /// <param name="PeakForce">Peak force, N: indicative only, it depends on the contact stiffness alone.</param>
-public sealed record Strike(double Time, string Place, double Height, double ClosingSpeed, double Energy, double Impulse, double PeakForce);
+public sealed record Strike(double Time, string Place, double Height, double ClosingSpeed, double Energy, double Impulse, double PeakForce)
+{
+    /// <summary>Largest movement at the climber's feet until then, m.</summary>
+    internal double FeetBefore { get; init; }
+}
 
 /// <summary>The energy books.</summary>
 /// <param name="Fallen">Energy that fell: the piece's weight times its largest drop, J.</param>

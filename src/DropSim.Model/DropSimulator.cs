@@ -70,7 +70,7 @@ public static class DropSimulator
 
         var tolerance = input.Computation.RelativeTolerance * options.ToleranceFactor;
         var attempt = Attempt(input, options, spar, tolerance, cancellation);
-        for (var repeat = 0; options.Detail != RunDetail.Sketch && repeat < MostRepeats && attempt.Open > OpenBooks && tolerance > TightestTolerance; repeat++)
+        for (var repeat = 0; options.Detail != RunDetail.Sketch && repeat < MostRepeats && !(attempt.Open <= OpenBooks) && tolerance > TightestTolerance; repeat++)
         {
             // The energy books are a check that costs nothing: where they stay open, the drop needs smaller steps than most.
             tolerance = Math.Max(TightestTolerance, tolerance / TighterBy);

@@ -106,7 +106,7 @@ internal sealed partial class DropSystem
                 _phase.Locked = true;
                 break;
             case Guard.Release or Guard.HingeForce:
-                ReleaseHinge(time);
+                ReleaseHinge(time, state);
                 break;
             case Guard.RopeEnd:
                 return Stop(EndKind.RopeEnd);
@@ -171,8 +171,17 @@ internal sealed partial class DropSystem
         return EventResponse.Stop;
     }
 
-    private void ReleaseHinge(double time)
+    private void ReleaseHinge(double time, ReadOnlySpan<double> state)
     {
+        if (_input.Start.Kind == StartKind.PushedOff)
+        {
+            // The flat of the butt lies on the edge at this instant: pressed on where it was, clear where the edge would have had to pull.
+            Instant at = default;
+            Solve(time, state, ref at, []);
+            _phase.Contacts[_contacts.Butt] = _contacts.PushOn(_contacts.Butt, at.HingeX, at.HingeZ, at.Sin, at.Cos) > 0
+                ? ContactState.Pressing : ContactState.Armed;
+        }
+
         _phase.Hinged = false;
         _hingeBreakTime = time;
         if (_input.Catch.Cue == Cue.HingeBreaks)
@@ -273,14 +282,14 @@ internal sealed partial class DropSystem
     }
 
     /// <summary>
-    /// An armed place fired: did it meet the spar (true), or leave the part of the spar it can meet (false)? Whichever is nearer
+    /// An armed place fired: did it meet what it can meet (true), or leave the part of it that it can meet (false)? Whichever is nearer
     /// to happening has happened: an event is found from its near side, where neither has yet.
     /// </summary>
     private bool Strikes(ReadOnlySpan<double> state, ref Instant at, int place)
     {
         var room = place < _body.HardCorners.Length
             ? _input.Spar.Height - _contacts.HeightOf(place, at.Sin, at.Cos, state[StateLayout.PieceZ])
-            : _contacts.RoomOnFlank(state, _q, at.Sin, at.Cos);
+            : _contacts.RoomOnFace(place, state, _q, at.Sin, at.Cos);
         return -at.Penetration[place] <= room;
     }
 }

@@ -26,11 +26,8 @@ internal sealed partial class DropSystem
     {
         at.HingeX = 0;
         at.HingeZ = 0;
-        at.ContactX = 0;
-        at.ContactZ = 0;
         at.ContactForce = 0;
-        at.ContactHeight = 0;
-        at.ContactOffset = 0;
+        at.ContactCount = 0;
         at.ContactEnergy = 0;
         at.ContactLoss = 0;
         at.PushX = 0;

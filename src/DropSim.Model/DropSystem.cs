@@ -100,16 +100,17 @@ internal sealed partial class DropSystem : IHybridSystem
     private PlacedMode[] PlaceModes(ModalSpar spar)
     {
         var (ring, top, climber, device) = (new double[_n], new double[_n], new double[_n], new double[_n]);
-        var (ringSlope, topSlope, unused) = (new double[_n], new double[_n], new double[_n]);
+        var (ringSlope, topSlope, footSlope, unused) = (new double[_n], new double[_n], new double[_n], new double[_n]);
         spar.ShapeAt(_ringHeight, ring, ringSlope);
         spar.ShapeAt(_input.Spar.Height, top, topSlope);
         spar.ShapeAt(ClimberHeight, climber, unused);
         spar.ShapeAt(_deviceZ, device, unused);
+        spar.ShapeAt(0, unused, footSlope);
         var modes = new PlacedMode[_n];
         for (var i = 0; i < _n; i++)
         {
             var w = spar.AngularFrequencies[i];
-            modes[i] = new(ring[i], ringSlope[i], top[i], topSlope[i], climber[i], device[i], w * w, 2 * spar.DampingRatio * w);
+            modes[i] = new(ring[i], ringSlope[i], top[i], topSlope[i], climber[i], device[i], footSlope[i], w * w, 2 * spar.DampingRatio * w);
         }
 
         return modes;

@@ -184,20 +184,28 @@ internal sealed class ExtremeTracker
     {
         for (var c = 0; c < Channel.Count; c++)
         {
-            var value = Value(values, c);
-            if (value > Largest[c])
-            {
-                Largest[c] = value;
-                When[c] = time;
-                if (c == Channel.Stress)
-                {
-                    StressHeight = values[Channel.StressHeight];
-                }
-                else if (c == Channel.Room)
-                {
-                    RoomNearest = (int)values[Channel.RoomNearest];
-                }
-            }
+            Take(time, values, c);
+        }
+    }
+
+    /// <summary>One channel: what is looked for in one must not show in another, or a measure would hang on which others were asked for.</summary>
+    private void Take(double time, double[] values, int c)
+    {
+        var value = Value(values, c);
+        if (!(value > Largest[c]))
+        {
+            return;
+        }
+
+        Largest[c] = value;
+        When[c] = time;
+        if (c == Channel.Stress)
+        {
+            StressHeight = values[Channel.StressHeight];
+        }
+        else if (c == Channel.Room)
+        {
+            RoomNearest = (int)values[Channel.RoomNearest];
         }
     }
 
@@ -250,7 +258,7 @@ internal sealed class ExtremeTracker
         var time = dense.StartTime + (theta * (dense.EndTime - dense.StartTime));
         dense.Interpolate(Math.Min(time, dense.EndTime), _state);
         _system.Observe(time, _state, _work, _fastModes);
-        Take(time, _work);
+        Take(time, _work, channel);
         return Value(_work, channel);
     }
 

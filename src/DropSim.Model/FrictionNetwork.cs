@@ -119,14 +119,15 @@ public static class FrictionNetwork
     /// <param name="forceScale">A force that matters, N.</param>
     public static double Violation(in NetworkBranch branch, in NetworkNumbers n, in NetworkFlow flow, double forceScale)
     {
-        static double Below(double value, double scale) => value < 0 ? -value / scale : 0;
+        // What is not a number is not above 0: it must not pass for consistent.
+        static double Below(double value, double scale) => value >= 0 ? 0 : -value / scale;
 
         if (!branch.LoadTaut || !branch.GroundTaut)
         {
             var odd = branch.HitchDraws || branch.DeviceGives || branch.Ring != RingState.Stick ? double.PositiveInfinity : 0;
-            return odd
+            return Whole(odd
                 + (branch.LoadTaut ? Below(n.A1, forceScale) : 0)
-                + (branch.GroundTaut ? Below(n.A2, forceScale) : 0);
+                + (branch.GroundTaut ? Below(n.A2, forceScale) : 0));
         }
 
         double sum = 0;
@@ -145,7 +146,9 @@ public static class FrictionNetwork
         };
         sum += branch.HitchDraws ? Below(flow.Hitch, 1) : Below(n.HitchCapacity - flow.T1, forceScale);
         sum += branch.DeviceGives ? Below(flow.Device, 1) : Below(n.DeviceCapacity - flow.T2, forceScale);
-        return double.IsFinite(sum) ? sum : double.PositiveInfinity;
+        return Whole(sum);
+
+        static double Whole(double sum) => double.IsFinite(sum) ? sum : double.PositiveInfinity;
     }
 
     /// <summary>

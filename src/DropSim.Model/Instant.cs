@@ -60,11 +60,9 @@ internal struct Instant
     public double ForceZ;
     public double HingeX;
     public double HingeZ;
-    public double ContactX;
-    public double ContactZ;
     public double ContactForce;
-    public double ContactHeight;
-    public double ContactOffset;
+    public int ContactCount;
+    public ContactLoads Contacts;
     public double ContactEnergy;
     public double ContactLoss;
     public double PushX;

@@ -12,6 +12,18 @@ public static class MeasureIds
     /// <summary>Largest movement of the spar at the climber's feet, m. Headline.</summary>
     public const string ClimberMovement = "climber_movement";
 
+    /// <summary>The same before the piece first hits the spar, m.</summary>
+    public const string ClimberMovementBeforeHit = "climber_movement_before_hit";
+
+    /// <summary>Largest turn of the stem's foot in its root, rad.</summary>
+    public const string FootTurn = "foot_turn";
+
+    /// <summary>How long the foot is turned beyond its root's straight range, s.</summary>
+    public const string FootTurnTime = "foot_turn_time";
+
+    /// <summary>Pull at the foot over that of a slow pull which uproots such a stem; never told above 1.</summary>
+    public const string UprootingShare = "uprooting_share";
+
     /// <summary>Largest force the hand must hold, N. Headline.</summary>
     public const string HandForce = "hand_force";
 

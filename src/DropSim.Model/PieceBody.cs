@@ -46,25 +46,26 @@ internal sealed class PieceBody
         var bareEnd = new BodyPoint(bare - c, Radius(bare) - b);
         FlankEnd = new(piece.Length - c, Radius(piece.Length) - b);
         var back = new BodyPoint(-c, -buttRadius - b);
-        var hard = new List<(BodyPoint, string)>
-        {
-            (back, "back corner of the butt"),
-            (Hinge, "hinge side of the butt"),
-            (Mouth, "mouth of the face cut"),
-        };
         var tipFront = new BodyPoint(piece.Length - c, Radius(piece.Length) - b);
         var tipBack = new BodyPoint(piece.Length - c, -Radius(piece.Length) - b);
-        hard.Add((tipFront, "front corner of the tip"));
-        hard.Add((tipBack, "back corner of the tip"));
 
-        HardCorners = [.. hard.Select(h => h.Item1)];
-        HardCornerNames = [.. hard.Select(h => h.Item2)];
+        // Only real corners are hard ones: a butt that was slid over the edge has none where it turned on it.
+        var cut = input.Start.Kind == StartKind.FaceCut;
+        (BodyPoint Point, string Name)[] butt = cut
+            ? [(back, "back corner of the butt"), (Hinge, "hinge side of the butt"), (Mouth, "mouth of the face cut")]
+            : [(back, "back corner of the butt"), (Mouth, "front corner of the butt")];
+        (BodyPoint Point, string Name)[] hard = [.. butt, (tipFront, "front corner of the tip"), (tipBack, "back corner of the tip")];
+        HardCorners = [.. hard.Select(h => h.Point)];
+        HardCornerNames = [.. hard.Select(h => h.Name)];
+        Faces = [PieceFace.Flank(Mouth, FlankEnd), PieceFace.Butt(back, cut ? Hinge : Mouth)];
+
+        BodyPoint[] hinge = cut ? [Hinge] : [];
 
         // Clockwise in body axes: up the back, over the tip, down the front.
         Outline = piece.Kind == PieceKind.Log || piece.CrownHalfWidth <= Radius(bare)
-            ? [back, tipBack, tipFront, Mouth, Hinge]
+            ? [back, tipBack, tipFront, Mouth, .. hinge]
             : [back, new(bare - c, -Radius(bare) - b), new(bare - c + ((piece.Length - bare) * CrownWidestAt), -piece.CrownHalfWidth - b),
-               tipBack, tipFront, new(bare - c + ((piece.Length - bare) * CrownWidestAt), piece.CrownHalfWidth - b), bareEnd, Mouth, Hinge];
+               tipBack, tipFront, new(bare - c + ((piece.Length - bare) * CrownWidestAt), piece.CrownHalfWidth - b), bareEnd, Mouth, .. hinge];
         Reach = Outline.Max(p => double.Hypot(p.Xi, p.Eta));
     }
 
@@ -94,6 +95,9 @@ internal sealed class PieceBody
     public BodyPoint[] HardCorners { get; }
 
     public string[] HardCornerNames { get; }
+
+    /// <summary>Faces that the front edge of the spar's top can meet: the flank, then the butt.</summary>
+    public PieceFace[] Faces { get; }
 
     /// <summary>The outline that can touch the ground and obstacles.</summary>
     public BodyPoint[] Outline { get; }

@@ -26,6 +26,8 @@ internal sealed partial class RunSummary
     private readonly double _zero;
     private readonly List<Measure> _measures = [];
     private readonly List<Remark> _remarks = [];
+    private Strike[] _strikes = [];
+    private Strike[] _touches = [];
     private double _buckling;
     private RunEnd _end = new(EndKind.Failed, 0, 0, false, "");
 
@@ -58,6 +60,8 @@ internal sealed partial class RunSummary
                 (start[StateLayout.PieceZ] - _recorder.LargestDrop) * _weight, fallen);
         }
 
+        var counts = _recorder.Strikes.ToLookup(s => s.Energy >= LeastHit * fallen);
+        (_strikes, _touches) = ([.. counts[true]], [.. counts[false]]);
         Measures(pathMeasures ? traces : null);
         Withhold(watched);
         Warn(fallen);
@@ -69,7 +73,8 @@ internal sealed partial class RunSummary
             Events = Events(),
             Phases = Phases(),
             Measures = _measures,
-            Strikes = [.. _recorder.Strikes.Select(s => s with { Time = s.Time - _zero })],
+            Strikes = [.. _strikes.Select(s => s with { Time = s.Time - _zero })],
+            Touches = [.. _touches.Select(s => s with { Time = s.Time - _zero })],
             Ledger = Ledger(fallen),
             Statistics = _outcome.Statistics,
             Remarks = _remarks,
@@ -168,9 +173,9 @@ internal sealed partial class RunSummary
         void Add(string id, string label, string unit, double value, double? time, MeasureState state, Worse worse, string how, bool headline = false) =>
             _measures.Add(new(id, label, unit, value, time, state, worse, headline, how));
 
-        var firstStrike = _recorder.Strikes.Count > 0 ? _recorder.Strikes[0].Time : double.PositiveInfinity;
-        void Peak(string id, string label, string unit, int channel, string how, bool headline = false) =>
-            Add(id, label, unit, x.Largest[channel], When(channel), peak, Worse.Larger,
+        var firstStrike = _strikes.Length > 0 ? _strikes[0].Time : double.PositiveInfinity;
+        void Peak(string id, string label, string unit, int channel, string how, bool headline = false, bool more = false) =>
+            Add(id, label, unit, x.Largest[channel], When(channel), more ? MeasureState.AtLeast : peak, Worse.Larger,
                 x.When[channel] > firstStrike ? how + "; after a strike, so it also depends on how hard piece and spar meet" : how, headline);
 
         Peak(Mi.RiggingPointForce, "Force on the rigging point", "N", Channel.RiggingPoint, "largest resultant of both legs", true);
@@ -178,12 +183,17 @@ internal sealed partial class RunSummary
         Add(Mi.Room, "Room left under the piece", "m", Math.Max(0, -x.Largest[Channel.Room]), When(Channel.Room),
             (_end.CutsShort && _end.Kind is not (EndKind.Ground or EndKind.Obstacle)) || _end.Kind == EndKind.Failed ? MeasureState.NotReached : MeasureState.Exact,
             Worse.Smaller, $"smallest gap between outline and {nearest}", true);
-        Peak(Mi.ClimberMovement, "Movement at the climber's feet", "m", Channel.ClimberDeflection, "largest deflection of the spar there", true);
+        var turn = x.Largest[Channel.FootTurn];
+        var beyond = turn > RootLaw.StraightTurn;
+        Peak(Mi.ClimberMovement, "Movement at the climber's feet", "m", Channel.ClimberDeflection,
+            "largest deflection of the spar there" + (beyond ? "; the root turns beyond its straight range, so it is more" : ""), true, beyond);
         Peak(Mi.HandForce, "Force the hand must hold", "N", Channel.Hand,
             _input.Catch.Kind == CatchKind.HardStop ? "locked off: what a hand would have had to hold, T2 over the device's hold ratio"
             : _input.Catch.SnagAfterRun is null ? "largest pull on the hand side" : "largest pull on the hand side; after the snag it is what the snag bears, not the hand", true);
         Add(Mi.RopeRun, "Rope run through the device", "m", _state[StateLayout.RopeRun], null, _input.Catch.Kind == CatchKind.HardStop ? MeasureState.Exact : peak, Worse.Larger, "length of rope given", true);
 
+        Add(Mi.ClimberMovementBeforeHit, "Movement at the climber's feet before the first hit", "m",
+            _strikes.Length > 0 ? _strikes[0].FeetBefore : x.Largest[Channel.ClimberDeflection], null, beyond ? MeasureState.AtLeast : peak, Worse.Larger, "largest until the piece first hits the spar");
         Peak(Mi.LoadLegTension, "Load-leg tension", "N", Channel.LoadLeg, "largest");
         Add(Mi.LoadLegTimesWeight, "Load-leg tension over the piece's weight", "", x.Largest[Channel.LoadLeg] / _weight, When(Channel.LoadLeg), peak, Worse.Larger, "largest tension / (m g)");
         Peak(Mi.GroundLegTension, "Ground-leg tension", "N", Channel.GroundLeg, "largest");
@@ -203,6 +213,11 @@ internal sealed partial class RunSummary
         Peak(Mi.BaseMoment, "Bending moment at the spar's base", "N m", Channel.BaseMoment, "statics of the loads less inertia, strikes left out");
         Add(Mi.BaseMomentWithStrikes, "Bending moment at the spar's base, strikes included", "N m", x.Largest[Channel.BaseMomentWithStrikes],
             When(Channel.BaseMomentWithStrikes), _recorder.Strikes.Count > 0 ? MeasureState.Indicative : peak, Worse.Larger, "as above; a strike's force depends on the contact stiffness alone");
+        Peak(Mi.FootTurn, "Turn of the stem's foot in its root", "rad", Channel.FootTurn, "largest; by the spar's modes, a root spring by the stem's size or as given");
+        Add(Mi.FootTurnTime, "Time for which the foot is turned beyond its root's straight range", "s", _recorder.FootTurnedTime, null, peak, Worse.Larger, "above 0.25 degrees");
+        var share = RootLaw.UprootingShare(turn);
+        Add(Mi.UprootingShare, "Moment at the foot over that of a slow pull that uproots", "", Math.Min(1, share), When(Channel.FootTurn),
+            share > 1 ? MeasureState.AtLeast : peak, Worse.Larger, "turn of the foot over 2.5 x 0.25 degrees; a slow pull, and this one is short");
         Peak(Mi.SparStress, "Largest stress in the spar", "Pa", Channel.Stress, "bending and compression, round sound section, strikes left out");
         Add(Mi.SparStressHeight, "Height of the largest stress", "m", x.StressHeight, When(Channel.Stress), MeasureState.Exact, Worse.Neither, "where the largest stress is");
         Peak(Mi.HingeForce, "Force on the hinge", "N", Channel.HingeForce, "largest before it breaks");
@@ -212,7 +227,7 @@ internal sealed partial class RunSummary
             When(Channel.VerticalLoad), peak, Worse.Larger, "largest downward load / dead load at which the stem's stiffness vanishes");
         Heat(Add, peak);
 
-        var strongest = _recorder.Strikes.OrderByDescending(s => s.Energy).FirstOrDefault();
+        var strongest = _strikes.OrderByDescending(s => s.Energy).FirstOrDefault();
         Add(Mi.StrikeEnergy, "Strongest strike, energy along the normal", "J", strongest?.Energy ?? 0, strongest is null ? null : strongest.Time - _zero,
             peak, Worse.Larger, strongest is null ? "the piece does not strike the spar" : strongest.Place);
         Add(Mi.TimeToTaut, "Time from hinge break to first taut", "s", _recorder.FirstTaut - _zero, _recorder.FirstTaut - _zero,
@@ -351,7 +366,8 @@ internal sealed partial class RunSummary
         foreach (var e in _recorder.Events)
         {
             var first = seen.Add(e.Kind);
-            list.Add(new(e.Time - _zero, e.Kind, e.Detail, first || e.Kind == "strike") { Energy = e.Energy });
+            var slight = e.Kind == "strike" && e.Energy < LeastHit * Math.Max(_weight * _recorder.LargestDrop, double.Epsilon);
+            list.Add(new(e.Time - _zero, slight ? "touch" : e.Kind, e.Detail, !slight && (first || e.Kind == "strike")) { Energy = e.Energy });
         }
 
         if (_end.Kind is not (EndKind.EndTime or EndKind.Failed))
@@ -454,9 +470,19 @@ internal sealed partial class RunSummary
             Say($"A take-up gives less than a fiftieth of its leg's own stretch and is counted as none.");
         }
 
-        if (x.Largest[Channel.RopeSpeed] > CatchInput.FastestRope)
+        var turn = x.Largest[Channel.FootTurn];
+        if (turn > RootLaw.StraightTurn)
         {
-            Say($"Rope runs through the device at up to {new Amount(x.Largest[Channel.RopeSpeed], "m/s")}: faster than about {new Amount(CatchInput.FastestRope, "m/s", Round: true)} a hand cannot hold it (common practice, no source).");
+            var share = RootLaw.UprootingShare(turn);
+            Say($"The foot of the stem turns by {turn * 180 / Math.PI:0.00} degrees in its root and stays above 0.25 degrees for {_recorder.FootTurnedTime:0.0} s. Beyond 0.25 degrees a root gives more than is computed here, so the feet move more than said.");
+            if (share >= 1)
+            {
+                Say($"The pull at the foot is more than a slow pull that uproots such a stem. This one is short, and nobody has measured what a root does then.");
+            }
+            else
+            {
+                Say($"The pull at the foot is {new Amount(100 * share, "%")} of a slow pull that uproots such a stem. Roots differ by a factor of two and more.");
+            }
         }
 
         if (_buckling > LargestBuckling)
@@ -464,14 +490,14 @@ internal sealed partial class RunSummary
             Say($"The downward pull reaches {_buckling:0.00} of the spar's buckling load: the spar's modes are no longer exact above {LargestBuckling}.");
         }
 
-        if (_recorder.LargestImbalance > LargestImbalance * fallen)
+        if (!(_recorder.LargestImbalance <= LargestImbalance * fallen))
         {
             Say($"The energy books are open by {_recorder.LargestImbalance / fallen:0.0e0} of the energy that fell: do not use this run.");
         }
 
-        if (_recorder.Strikes.Count > 0)
+        if (_strikes.Length > 0)
         {
-            Say($"The piece strikes the spar {Times(_recorder.Strikes.Count)}; forces and accelerations in strikes are indicative only.");
+            Say($"The piece hits the spar {Times(_strikes.Length)}. Forces and accelerations in hits are rough.");
         }
 
         if (_outcome.Statistics.StiffnessSuspected > _outcome.Statistics.AcceptedSteps / 2 && _outcome.Statistics.AcceptedSteps > 20_000)
@@ -484,6 +510,9 @@ internal sealed partial class RunSummary
 
     /// <summary>Lean at balance above which a word is due, rad (15 degrees; common practice, no source).</summary>
     private const double LeanWorthAWord = 15 * Math.PI / 180;
+
+    /// <summary>A hit with less than this share of the energy that fell is not told outside details.</summary>
+    private const double LeastHit = 0.01;
 
     /// <summary>Largest share of the viscous time in a catch: above it the small regularising loss is no longer small.</summary>
     private const double LargestRegularising = 0.05;

@@ -165,9 +165,6 @@ internal sealed record RunDto
 
     public required IReadOnlyList<StrikeDto> Strikes { get; init; }
 
-    /// <summary>Rope runs through the device faster than a hand can hold.</summary>
-    public required bool TooFastForAHand { get; init; }
-
     public required string RangeState { get; init; }
 
     public required string RangeMethod { get; init; }

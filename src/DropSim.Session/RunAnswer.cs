@@ -34,7 +34,6 @@ internal static class RunAnswer
             End = new(Snake(run.End.Kind), run.End.Time, run.End.Speed, run.End.CutsShort, Format.Unfinished(run.End), Format.Ending(run.End, units)),
             Ledger = new(run.Ledger.Fallen, run.Ledger.LargestImbalance, [.. run.Ledger.Places.Select(p => new PlaceDto(p.Column, p.Label, p.Energy))]),
             Strikes = [.. run.Strikes.Select(s => new StrikeDto(s.Time, s.Place, s.Height, s.ClosingSpeed, s.Energy, s.Impulse))],
-            TooFastForAHand = run[MeasureIds.RopeSpeed].Value > CatchInput.FastestRope,
             RangeState = stored.RangeState,
             RangeMethod = stored.Result.RangeMethod,
         };

@@ -110,6 +110,7 @@ internal static class CaseBuilder
             RelativeTolerance = values.Take("computation.relative-tolerance").Value,
             ContactStiffness = values.Take("computation.contact-stiffness").Value,
             ContactDamping = values.Take("computation.contact-damping").Value,
+            ContactFriction = values.Take("computation.contact-friction").Value,
             Gravity = values.Take("computation.gravity").Value,
             AirDensity = values.Take("computation.air-density").Value,
         };

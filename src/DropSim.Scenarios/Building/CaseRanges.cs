@@ -8,8 +8,8 @@ namespace DropSim.Scenarios.Building;
 /// </summary>
 internal static class CaseRanges
 {
-    /// <summary>Softest root, N m/rad: rigid to this where nothing is measured. Common practice, no source.</summary>
-    private const double SoftRoot = 0.5e6;
+    /// <summary>A root's stiffness that was given without a range is known to this factor either way. Common practice, no source.</summary>
+    private const double GivenRoot = 2;
 
     /// <summary>Ten timed swings give the frequency to about 3 %. Common practice, no source.</summary>
     private const double SwayReading = 0.03;
@@ -42,7 +42,7 @@ internal static class CaseRanges
         }
 
         Add("rope.stiffness", "rope stiffness", rope.Stiffness);
-        Add("rope.relaxing-ratio", "relaxing ratio of the rope", rope.Relaxing);
+        AddRelaxing(ranges, rope);
         Add("start.release-angle", "release angle", release, startLean + LeastTip);
         Add("rope.slack", "slack", rope.Slack);
         AddTakeUp(ranges, input, rope);
@@ -90,8 +90,31 @@ internal static class CaseRanges
     }
 
     /// <summary>
-    /// The root is varied as flexibility (1 / stiffness), because rigid is then the finite number 0. Where a sway test fits
-    /// the stem, its reading is varied instead.
+    /// How much stiffer the rope is in a jerk. Where the slow stiffness was measured or given it stays; where it comes from the catalogue the
+    /// stiffness in a jerk is what ropes have in common, and the ratio says which part of it lasts: the two move against each other.
+    /// </summary>
+    private static void AddRelaxing(List<InputRange> ranges, RopeBuilder.Result rope)
+    {
+        Known known = rope.Relaxing;
+        if (known.Low is not { } low || known.High is not { } high || !(low < high))
+        {
+            return;
+        }
+
+        UncertainKey key = UncertainKeys.Of("rope.relaxing-ratio");
+        Func<DropInput, double, DropInput> set = rope.Stiffness.Given ? key.Set : WithLastingPart;
+        ranges.Add(new InputRange("rope's part that relaxes over the part that lasts", "", known.Value, low, high, known.Source, set) { Key = key.Key });
+    }
+
+    /// <summary>Another ratio at the same stiffness in a jerk.</summary>
+    private static DropInput WithLastingPart(DropInput input, double ratio)
+    {
+        DropInput other = WithStiffness(input, input.Rope.Stiffness * (1 + input.Rope.RelaxingStiffnessRatio) / (1 + ratio));
+        return other with { Rope = other.Rope with { RelaxingStiffnessRatio = ratio } };
+    }
+
+    /// <summary>
+    /// The root by its stiffness; a rigid one is meant as such. Where a sway test fits the stem, its reading is varied instead.
     /// </summary>
     private static void AddRoot(List<InputRange> ranges, DropInput input, Known root)
     {
@@ -108,11 +131,12 @@ internal static class CaseRanges
             return;
         }
 
-        // Without an own range a given stiffness is known to a factor 2.
-        double low = 1 / (root.High ?? (root.Value * 2));
-        double high = 1 / (root.Low ?? (double.IsFinite(root.Value) ? root.Value / 2 : SoftRoot));
-        ranges.Add(new InputRange("root flexibility (1 / root stiffness)", "rad/(N m)", 1 / root.Value, low, high, root.Source,
-            static (d, v) => d with { Spar = d.Spar with { RootStiffness = v <= 0 ? double.PositiveInfinity : 1 / v } })
-        { Key = "spar.root-stiffness" });
+        if (!double.IsFinite(root.Value))
+        {
+            return;
+        }
+
+        UncertainKey of = UncertainKeys.Of("spar.root-stiffness");
+        ranges.Add(new InputRange("root stiffness", of.Unit, root.Value, root.Low ?? (root.Value / GivenRoot), root.High ?? (root.Value * GivenRoot), root.Source, of.Set) { Key = of.Key });
     }
 }

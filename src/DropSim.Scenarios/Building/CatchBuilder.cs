@@ -73,9 +73,8 @@ internal static class CatchBuilder
         {
             if (kind == CatchKind.LetRun)
             {
-                // 30 N for the first 0.5 m, rising to 150 N at 1 m; the hand's light force where the file gives another.
-                double full = Math.Min(grip, Math.Max(light, 150));
-                BrakePoint[] plan = [new(0, light), new(0.5, light), new(1.0, full)];
+                // The light hand for the first 0.5 m, rising to the grip at 2 m.
+                BrakePoint[] plan = [new(0, light), new(0.5, light), new(2, Math.Max(light, grip))];
                 values.Notes.Add(new InputNote("catch.brake", Text(plan), "", false, KeyTable.Practice));
                 return plan;
             }

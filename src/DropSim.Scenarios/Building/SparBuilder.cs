@@ -15,6 +15,18 @@ internal static class SparBuilder
 
     private const double SameHeight = 1e-6;
 
+    /// <summary>Where foresters measure a stem, m.</summary>
+    private const double BreastHeight = 1.3;
+
+    /// <summary>
+    /// Stiffness of the root over the cube of the stem's diameter, N m/rad per m3: low, middle, high. From the moment that uproots a stem of its mass
+    /// (Nicoll et al. 2006 and others, by tables of a public package) and its 2.5 times that at 0.25 degrees (Detter et al. 2023): docs/theory/spar.md.
+    /// </summary>
+    private const double LowRoot = 70e6, MiddleRoot = 200e6, HighRoot = 600e6;
+
+    /// <summary>The same on soft or wet ground, with cut or decayed roots. No source: the low end for a middle, ten times softer still for an end.</summary>
+    private const double LowSoftRoot = 7e6, MiddleSoftRoot = 70e6, HighSoftRoot = 200e6;
+
     internal sealed record Result(SparInput Input, Known Root, Known Damping);
 
     public static Result? Build(CaseValues values, Catalogue catalogue, PieceInput piece, SpeciesEntry? pieceSpecies)
@@ -29,7 +41,7 @@ internal static class SparBuilder
         SpeciesEntry? species = PieceBuilder.Species(values, catalogue, "spar.species") ?? pieceSpecies;
         string source = species is null ? "species unknown; " + KeyTable.Practice : $"{species.Name}: {species.Source}";
         string unknown = species is null ? source : $"not known for {species.Name}; {KeyTable.Practice}";
-        Known root = values.Take("spar.root-stiffness");
+        Known root = Root(values, profile, height);
         double climberMass = values.Take("spar.climber-mass").Value;
         double climberBelow = values.Has("spar.climber-below-cut") || height > 1.5
             ? values.Take("spar.climber-below-cut").Value
@@ -68,10 +80,24 @@ internal static class SparBuilder
             damping);
     }
 
-    /// <summary>Diameter of the spar at a height, linear between the measures, m.</summary>
-    public static double DiameterAt(SparInput spar, double height)
+    /// <summary>Stiffness of the root: as given, else by the stem's size.</summary>
+    private static Known Root(CaseValues values, IReadOnlyList<DiameterAtHeight> profile, double height)
     {
-        IReadOnlyList<DiameterAtHeight> d = spar.Diameters;
+        bool ordinary = values.Word("spar.root") == "ordinary";
+        double d = DiameterAt(profile, Math.Min(BreastHeight, height));
+        double cube = d * d * d;
+        (double low, double middle, double high) = ordinary ? (LowRoot, MiddleRoot, HighRoot) : (LowSoftRoot, MiddleSoftRoot, HighSoftRoot);
+        string source = ordinary
+            ? "from the stem's size: pulled conifers, tables after B. Nicoll et al. (2006) and A. Detter et al. (2023), Forests 14(3) 533"
+            : "a softer root: no source, guessed from the ordinary one";
+        return values.Take("spar.root-stiffness", middle * cube, low * cube, high * cube, source);
+    }
+
+    /// <summary>Diameter of the spar at a height, linear between the measures, m.</summary>
+    public static double DiameterAt(SparInput spar, double height) => DiameterAt(spar.Diameters, height);
+
+    private static double DiameterAt(IReadOnlyList<DiameterAtHeight> d, double height)
+    {
         for (int i = 1; i < d.Count; i++)
         {
             if (height <= d[i].Height)

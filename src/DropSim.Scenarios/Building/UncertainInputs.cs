@@ -13,8 +13,8 @@ internal static class UncertainInputs
     /// <summary>A range whose ends differ by this factor is spread in the logarithm. Choice of this model.</summary>
     private const double FactorRange = 3;
 
-    /// <summary>One pair of hands against another. Common practice, no source: two hands 200 to 400 N about 250 N, tired or single ones less.</summary>
-    private const double WeakHand = 0.6, StrongHand = 1.6;
+    /// <summary>One pair of hands against another: 120 to 350 N where 250 N are meant, 10 to 60 N where 30 N are. Common practice, no source.</summary>
+    private const double WeakHand = 120.0 / 250, StrongHand = 350.0 / 250, LightestHand = 10.0 / 30, HeaviestHand = 2;
 
     /// <summary>Even a hand that is set needs some tenths of a second, s. From memory.</summary>
     private const double SetHand = 0.5;
@@ -39,7 +39,7 @@ internal static class UncertainInputs
     public static DropCase AddTo(DropCase built, DropCase? own, IReadOnlyList<UncertainEntry> entries, Action<int, string, string, string> refuse)
     {
         List<UncertainInput> inputs = [];
-        foreach (InputRange range in built.Ranges.Concat(Extra(built)))
+        foreach (InputRange range in built.Ranges.Concat(Extra(built)).Concat(Contact(built)))
         {
             if (!entries.Any(e => e.Key.Key == range.Key && e.Key.Applies(built.Input)) && Default(range) is { } distribution)
             {
@@ -126,7 +126,13 @@ internal static class UncertainInputs
         if (UncertainKeys.Of("catch.grip").Applies(input))
         {
             double grip = input.Catch.GripForce;
-            yield return Of("catch.grip", WeakHand * grip, StrongHand * grip, "common practice, no source: two hands 200 to 400 N about 250 N, tired or single ones less; all pulls of the hand scale together");
+            double light = input.Catch.LightForce;
+            if (light > 0)
+            {
+                yield return Of("catch.light", LightestHand * light, Math.Min(HeaviestHand * light, grip), "common practice, no source: 10 to 60 N where 30 N are meant");
+            }
+
+            yield return Of("catch.grip", WeakHand * grip, StrongHand * grip, "common practice, no source: two hands 200 to 400 N, tired or single ones less; on running rope a hand held about 180 N");
         }
 
         if (input.Catch.Kind == CatchKind.LetRun)
@@ -154,6 +160,20 @@ internal static class UncertainInputs
         }
     }
 
-    private static double Parsed(string text) =>
-        QuantityParser.TryParse(text, QuantityKind.Fraction, out double value, out string problem) ? value : throw new InvalidOperationException(problem);
+    /// <summary>How piece and stem meet: only drops in which they do depend on it.</summary>
+    private static IEnumerable<InputRange> Contact(DropCase built)
+    {
+        foreach (string path in new[] { "computation.contact-damping", "computation.contact-friction" })
+        {
+            UncertainKey key = UncertainKeys.Of(path);
+            KeyDefault standard = key.Spec.Default!;
+            if (built.Notes.FirstOrDefault(n => n.Path == path) is { Given: false })
+            {
+                yield return new InputRange(key.Name, key.Unit, key.Get(built.Input), Parsed(standard.Low, key.Spec.Quantity), Parsed(standard.High, key.Spec.Quantity), standard.Source, key.Set) { Key = path };
+            }
+        }
+    }
+
+    private static double Parsed(string text, QuantityKind kind = QuantityKind.Fraction) =>
+        QuantityParser.TryParse(text, kind, out double value, out string problem) ? value : throw new InvalidOperationException(problem);
 }

@@ -61,27 +61,39 @@ internal static class UncertainKeys
             Applies = static d => d.Rope.HitchTakeUp.Length > 0,
         },
         new("device.friction", "device friction", static d => d.Device.Friction, static (d, v) => d with { Device = d.Device with { Friction = v } }),
-        new("catch.grip", "hand force", static d => d.Catch.GripForce, WithHand) { Applies = HasHand },
+        new("catch.light", "light hand", static d => d.Catch.LightForce, WithLight) { Applies = HasHand },
+        new("catch.grip", "full hand", static d => d.Catch.GripForce, WithGrip) { Applies = HasHand },
         new("catch.reaction-time", "reaction time", static d => d.Catch.ReactionTime, static (d, v) => d with { Catch = d.Catch with { ReactionTime = v } }) { Applies = HasHand },
         new("catch.force-rate", "rise of the hand's force", static d => d.Catch.ForceRate, static (d, v) => d with { Catch = d.Catch with { ForceRate = v } }) { Applies = HasHand },
         new("computation.contact-stiffness", "contact stiffness", static d => d.Computation.ContactStiffness, static (d, v) => d with { Computation = d.Computation with { ContactStiffness = v } }),
+        new("computation.contact-damping", "contact damping", static d => d.Computation.ContactDamping, static (d, v) => d with { Computation = d.Computation with { ContactDamping = v } }),
+        new("computation.contact-friction", "friction of piece on stem", static d => d.Computation.ContactFriction, static (d, v) => d with { Computation = d.Computation with { ContactFriction = v } }),
     ];
 
     public static IReadOnlyList<string> Paths { get; } = [.. All.Select(k => k.Key)];
 
     public static UncertainKey Of(string key) => All.First(k => k.Key == key);
 
-    /// <summary>Another pair of hands: all their pulls scale with the grip.</summary>
-    private static DropInput WithHand(DropInput input, double grip)
+    /// <summary>Another light hand: what the plan pulls lightly it pulls so too.</summary>
+    private static DropInput WithLight(DropInput input, double light) => input with
     {
-        double scale = grip / input.Catch.GripForce;
+        Catch = input.Catch with
+        {
+            LightForce = light,
+            Brake = [.. input.Catch.Brake.Select(p => p.Force <= input.Catch.LightForce ? p with { Force = light } : p)],
+        },
+    };
+
+    /// <summary>Another full hand: what the plan pulls beyond the light hand scales with the grip.</summary>
+    private static DropInput WithGrip(DropInput input, double grip)
+    {
+        (double light, double scale) = (input.Catch.LightForce, grip / input.Catch.GripForce);
         return input with
         {
             Catch = input.Catch with
             {
                 GripForce = grip,
-                LightForce = input.Catch.LightForce * scale,
-                Brake = [.. input.Catch.Brake.Select(p => p with { Force = p.Force * scale })],
+                Brake = [.. input.Catch.Brake.Select(p => p.Force > light ? p with { Force = Math.Max(light, p.Force * scale) } : p)],
             },
         };
     }

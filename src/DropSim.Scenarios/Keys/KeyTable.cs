@@ -129,7 +129,7 @@ internal static partial class KeyTable
         yield return Number(S, "face-cut-depth", QuantityKind.Fraction, 0, 0.5, "Depth of the face cut as part of the diameter; above 0.5 is refused.") with { Default = new("0.25", "0.2", "0.33", Practice) };
         yield return Range(S, "release-angle", QuantityKind.Angle, 1 * Degree, 150 * Degree, "Lean at which the face cut closes and the hinge breaks; pushed off: lean at which the piece leaves the edge. A first-order input.") with
         {
-            BySize = new("50 20 70 deg | 55 40 70 deg | 55 40 70 deg | 75 60 90 deg", Practice),
+            BySize = new("50 20 70 deg | 60 40 70 deg | 60 40 70 deg | 80 60 90 deg", Practice),
             Computed = "by size; pushed off 15 deg (10 to 25)",
         };
         yield return Number(S, "hinge-strength", QuantityKind.Force, 1, 1e8, "Hinge force at which the hinge breaks early.") with { Computed = "never breaks early" };
@@ -149,7 +149,8 @@ internal static partial class KeyTable
         yield return Number(S, "density", QuantityKind.Density, 200, 1400, "Green density.") with { Computed = "from species; unknown: 900 kg/m3" };
         yield return Number(S, "modulus", QuantityKind.Stress, 5e8, 3e10, "Green modulus of elasticity.") with { Computed = "from species; unknown: 9 GPa" };
         yield return Number(S, "bending-strength", QuantityKind.Stress, 1e6, 3e8, "Green bending strength.") with { Computed = "from species; otherwise unknown" };
-        yield return Range(S, "root-stiffness", QuantityKind.RotationalStiffness, 1e4, double.PositiveInfinity, "Rotational stiffness of the root, or \"rigid\".") with { Default = new("rigid", "0.5 MN m/rad", "rigid", Practice) };
+        yield return Word(S, "root", "What the root stands in, where its stiffness is not given: ordinary, or softer (soft or wet ground, roots cut, decayed root).", "ordinary", "soft-ground", "wet-ground", "roots-cut", "decayed") with { Default = new("ordinary", Choice) };
+        yield return Range(S, "root-stiffness", QuantityKind.RotationalStiffness, 1e4, double.PositiveInfinity, "Rotational stiffness of the root, or \"rigid\".") with { Computed = "from the stem's size: 200 (70 to 600) MN m/rad per m3 times the cube of its diameter at 1.3 m; where the root is softer 70 (7 to 200)" };
         yield return Number(S, "damping", QuantityKind.Fraction, 0, 0.5, "Damping ratio of every mode.") with { Default = new("2 %", "1 %", "8 %", "de-branched stems 1 to 8 %: J.R. Moore and D.A. Maguire (2004), Trees 18(2):195-203 (abstract); the central value is common practice") };
         yield return Word(S, "condition", "Condition of the stem; for anything but sound the strength margin is withheld.", "unknown", "sound", "dead", "decayed", "cracked") with { Default = new("unknown", Choice) };
         yield return Number(S, "climber-mass", QuantityKind.Mass, 0, 300, "Mass of the climber with gear; 0 for nobody on the spar.") with { Default = new("90 kg", "70 kg", "120 kg", Practice) };

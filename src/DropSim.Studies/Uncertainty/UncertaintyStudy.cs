@@ -149,11 +149,6 @@ public static class UncertaintyStudy
         }
 
         Add("the piece touches the ground or an obstacle", MeasureIds.Room, 0, true);
-        if (central.Input.Catch.Kind != CatchKind.HardStop)
-        {
-            Add("rope faster at the device than a hand can hold (3 m/s, common practice, no source)", MeasureIds.RopeSpeed, CatchInput.FastestRope);
-        }
-
         return shares;
     }
 

@@ -120,7 +120,8 @@ public sealed class DropTracesTests
             // Over 2 ms the highest mode (some 100 Hz) moves by a radian.
             climberSpeed[r].Should().BeApproximately(Rate(climber), (0.1 * fastest) + 1e-9);
             climberAcceleration[r].Should().BeApproximately(Rate(climberSpeed), (0.2 * hardest) + 1e-9);
-            ropeSpeed[r].Should().BeApproximately(Rate(ropeRun), 0.03 * fastestRope);
+            // What the rope's stretch gives back or takes meanwhile is not the piece's doing.
+            ropeSpeed[r].Should().BeApproximately(Rate(ropeRun), 0.04 * fastestRope);
             (potential[r] - potential[0]).Should().BeApproximately(drop.Piece.Mass * Gravity * (z[r] - z[0]), 1e-6);
             var turning = Rate(lean);
             kinetic[r].Should().BeApproximately(

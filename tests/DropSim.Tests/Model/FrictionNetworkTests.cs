@@ -26,14 +26,24 @@ public sealed class FrictionNetworkTests
         from hitch in _capacity
         from device in _capacity
         from tie in Gen.Int[0, 9]
+        from gap in Gen.Double[-3e-4, 3e-4]
         from hitchSlope in _slope
         from deviceSlope in _slope
         select new NetworkNumbers(
-            a1, b1, a2, b2, rho, tie == 1 && double.IsFinite(device) ? rho * device : hitch, tie == 2 && double.IsFinite(hitch) ? rho * hitch : device)
+            a1, b1, a2, b2, rho,
+            tie is 1 or 3 && double.IsFinite(device) ? (rho * device) + (tie == 3 ? gap : 0) : hitch,
+            tie is 2 or 4 && double.IsFinite(hitch) ? (rho * hitch) + (tie == 4 ? gap : 0) : device)
         {
             HitchSlope = hitchSlope,
             DeviceSlope = deviceSlope,
         };
+
+    /// <summary>
+    /// What laws hold to, N: round-off of forces of up to 20 kN, and where the ends' limits are nearer to each other than what counts as tied, that
+    /// width. (By chance alone one in some ten million samples comes that near: this test failed once and could not be made to do so again.)
+    /// </summary>
+    private static double Exactness(NetworkNumbers n) =>
+        FrictionNetwork.Tie(RingState.Out, n, ForceScale * 1.1) || FrictionNetwork.Tie(RingState.Back, n, ForceScale * 1.1) ? n.Rho * TieWidth * ForceScale : 1e-6;
 
     private static Gen<double> _slope => Gen.Double[100, 50_000];
 
@@ -48,34 +58,33 @@ public sealed class FrictionNetworkTests
         violation.Should().BeLessThan(TieWidth);
         var (t1, t2, slip, hitch, device) = flow;
 
-        // Forces of up to 20 kN, so round-off of some 1e-11 kN.
-        const double Force = 1e-6;
-        t1.Should().BeApproximately(n.A1 - (n.B1 * (slip + hitch)), Force);
-        t2.Should().BeApproximately(n.A2 + (n.B2 * (slip - device)), Force);
-        t1.Should().BeInRange(-Force, n.HitchCapacity + Force);
-        t2.Should().BeInRange(-Force, n.DeviceCapacity + Force);
-        t1.Should().BeLessThanOrEqualTo((n.Rho * t2) + Force);
-        t2.Should().BeLessThanOrEqualTo((n.Rho * t1) + Force);
+        var force = Exactness(n);
+        t1.Should().BeApproximately(n.A1 - (n.B1 * (slip + hitch)), 1e-6);
+        t2.Should().BeApproximately(n.A2 + (n.B2 * (slip - device)), 1e-6);
+        t1.Should().BeInRange(-force, n.HitchCapacity + force);
+        t2.Should().BeInRange(-force, n.DeviceCapacity + force);
+        t1.Should().BeLessThanOrEqualTo((n.Rho * t2) + force);
+        t2.Should().BeLessThanOrEqualTo((n.Rho * t1) + force);
         hitch.Should().BeGreaterThanOrEqualTo(-1e-9);
         device.Should().BeGreaterThanOrEqualTo(-1e-9);
         (slip * (t1 - t2)).Should().BeGreaterThanOrEqualTo(-1e-6, "friction takes energy, it never gives any");
         if (slip > 1e-6)
         {
-            t1.Should().BeApproximately(n.Rho * t2, Force);
+            t1.Should().BeApproximately(n.Rho * t2, force);
         }
         else if (slip < -1e-6)
         {
-            t2.Should().BeApproximately(n.Rho * t1, Force);
+            t2.Should().BeApproximately(n.Rho * t1, force);
         }
 
         if (hitch > 1e-6)
         {
-            t1.Should().BeApproximately(n.HitchCapacity, Force);
+            t1.Should().BeApproximately(n.HitchCapacity, force);
         }
 
         if (device > 1e-6)
         {
-            t2.Should().BeApproximately(n.DeviceCapacity, Force);
+            t2.Should().BeApproximately(n.DeviceCapacity, force);
         }
     }, iter: count);
 
@@ -111,8 +120,9 @@ public sealed class FrictionNetworkTests
             slip = Root(v => (n.Rho * T1(v)) - T2(v), -1e5, 0);
         }
 
-        flow.T1.Should().BeApproximately(T1(slip), 1e-5);
-        flow.T2.Should().BeApproximately(T2(slip), 1e-5);
+        var force = Math.Max(1e-5, Exactness(n));
+        flow.T1.Should().BeApproximately(T1(slip), force);
+        flow.T2.Should().BeApproximately(T2(slip), force);
     }, iter: count);
 
     [Fact]
@@ -124,6 +134,31 @@ public sealed class FrictionNetworkTests
         violation.Should().BeLessThan(1e-9);
         flow.T1.Should().BeApproximately(0, 1e-9);
         flow.T2.Should().BeApproximately(0, 1e-9);
+    }
+
+    /// <summary>What is not a number obeys no law.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    [InlineData(4)]
+    public void A_number_that_is_none_breaks_every_branch(int which)
+    {
+        double Or(int k, double value) => which == k ? double.NaN : value;
+        NetworkNumbers n = new(Or(0, 5_000), Or(1, 100), Or(2, 1_000), Or(3, 100), Or(4, 2), 3_000, 900);
+        foreach (var ring in Enum.GetValues<RingState>())
+        {
+            NetworkBranch branch = new(true, true, ring, false, true);
+            var flow = FrictionNetwork.Flow(branch, n);
+            if (double.IsNaN(flow.T1 + flow.T2 + flow.Slip + flow.Hitch + flow.Device) || which == 4)
+            {
+                FrictionNetwork.Violation(branch, n, flow, ForceScale).Should().Be(double.PositiveInfinity);
+            }
+        }
+
+        FrictionNetwork.Violation(new(true, false, RingState.Stick, false, false), n with { A1 = double.NaN }, default, ForceScale).Should().Be(double.PositiveInfinity);
+        FrictionNetwork.Violation(new(false, true, RingState.Stick, false, false), n with { A2 = double.NaN }, default, ForceScale).Should().Be(double.PositiveInfinity);
     }
 
     [Fact]

@@ -80,13 +80,14 @@ public sealed class GuardTests
                     }
                     else
                     {
-                        // The front corner of the spar's top, seen from the piece: between the ends of its flank, and past its line.
+                        // The front corner of the spar's top, seen from the piece: between the ends of its flank and past its line, or below its butt from back to hinge and past that.
                         var (shape, slope) = SparTests.ShapeAt(spar, 9);
                         var dx = 0.2 + q.Zip(shape, (a, b) => a * b).Sum() - y[StateLayout.PieceX];
-                        var dz = 9 - (0.2 * q.Zip(slope, (a, b) => a * b).Sum()) - y[StateLayout.PieceZ];
+                        var dz = 9 - (0.2 * q.Zip(slope, (a, b) => a * b).Sum()) - SparTests.Lowered(spar, 9, q) - y[StateLayout.PieceZ];
                         var (xi, eta) = ((dx * sin) + (dz * cos), (dx * cos) - (dz * sin));
-                        within = Math.Min(xi - system.Body.Mouth.Xi, system.Body.FlankEnd.Xi - xi);
-                        depth = 0.2 - eta;
+                        (within, depth) = place == system.Body.HardCorners.Length
+                            ? (Math.Min(xi - system.Body.Mouth.Xi, system.Body.FlankEnd.Xi - xi), 0.2 - eta)
+                            : (Math.Min(eta + 0.2, system.Body.Hinge.Eta - eta), xi - system.Body.Hinge.Xi);
                     }
 
                     var exact = state == (int)ContactState.Disarmed ? Math.Max(-within, depth) : Math.Min(-depth, within);

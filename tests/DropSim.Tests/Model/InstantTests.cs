@@ -122,8 +122,10 @@ public sealed class InstantTests
     {
         Instant at = default;
         system.Solve(Time, y, ref at, []);
-        Near(at.ContactX, -at.PushX);
-        Near(at.ContactZ, -at.PushZ);
+        at.ContactCount.Should().Be(1);
+        var load = at.Contacts[0];
+        Near(load.Fx, -at.PushX);
+        Near(load.Fz, -at.PushZ);
         at.ContactForce.Should().BeApproximately(double.Hypot(at.PushX, at.PushZ), 1e-9 * at.ContactForce);
 
         // Where it acts: a corner at its own height and the spar's side there, the spar's top at its edge.
@@ -138,11 +140,11 @@ public sealed class InstantTests
         else
         {
             // At the ends of the flank there is nothing to press on.
-            at.ContactGuard[moment.Pressing].Should().BeLessThanOrEqualTo(system.Contacts.RoomOnFlank(y, StateLayout.FirstMode, sin, cos) + 1e-12);
+            at.ContactGuard[moment.Pressing].Should().BeLessThanOrEqualTo(system.Contacts.RoomOnFace(moment.Pressing, y, StateLayout.FirstMode, sin, cos) + 1e-12);
         }
 
-        Near(at.ContactHeight, height);
-        Near(at.ContactOffset, spar.RadiusAt(Math.Min(height, drop.Spar.Height)));
+        Near(load.Height, height);
+        Near(load.Offset, spar.RadiusAt(Math.Min(height, drop.Spar.Height)));
         var seen = new double[Channel.All];
         system.Observe(Time, y, seen);
         Near(seen[Channel.Contact], at.ContactForce);
@@ -194,11 +196,12 @@ public sealed class InstantTests
             var (sin, cos) = Math.SinCos(y[StateLayout.Lean]);
             var (shape, slope) = SparTests.ShapeAt(spar, 9);
             double Of(double[] row) => row.Select((s, i) => s * y[StateLayout.FirstMode + i]).Sum();
-            var (topX, topZ) = (spar.RadiusAt(9) + Of(shape), 9 - (spar.RadiusAt(9) * Of(slope)));
+            var (topX, topZ) = (spar.RadiusAt(9) + Of(shape), 9 - (spar.RadiusAt(9) * Of(slope)) - SparTests.Lowered(spar, 9, y[StateLayout.FirstMode..(StateLayout.FirstMode + drop.Computation.Modes)]));
             double Along(BodyPoint end) =>
                 ((topX - (y[StateLayout.PieceX] + (end.Xi * sin) + (end.Eta * cos))) * sin) + ((topZ - (y[StateLayout.PieceZ] + (end.Xi * cos) - (end.Eta * sin))) * cos);
             var room = Math.Min(Along(system.Body.Mouth), -Along(system.Body.FlankEnd));
-            system.Contacts.RoomOnFlank(y, StateLayout.FirstMode, sin, cos).Should().BeApproximately(room, 1e-12);
+            var flank = system.Body.HardCorners.Length;
+            system.Contacts.RoomOnFace(flank, y, StateLayout.FirstMode, sin, cos).Should().BeApproximately(room, 1e-12);
         });
     }
 

@@ -50,6 +50,12 @@ public sealed class PieceBodyTests
         body.HingeX.Should().BeApproximately(0.2, 1e-12);
         body.BalanceLean.Should().Be(0);
         Corners([body.Hinge, body.Mouth], [(-0.625, 0), (-0.625, 0.19)]);
+
+        // Where it turned there is no corner: a flat butt has two, back and front.
+        (double, double)[] corners = [(-0.625, -0.21), (-0.625, 0.19), (0.625, 0.19), (0.625, -0.21)];
+        Corners(body.HardCorners, corners);
+        body.HardCornerNames.Should().Equal("back corner of the butt", "front corner of the butt", "front corner of the tip", "back corner of the tip");
+        Corners(body.Outline, [corners[0], corners[3], corners[2], corners[1]]);
     }
 
     private static void Corners(BodyPoint[] got, (double Xi, double Eta)[] expected)

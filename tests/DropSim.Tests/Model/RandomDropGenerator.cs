@@ -281,7 +281,8 @@ internal static class RandomDropGenerator
         from modes in Gen.Int[1, 5]
         from end in Gen.Double[3, 8]
         from stiffness in Spread(0.3e6, 3e6)
-        from damping in Gen.Double[0, 0.6]
+        from damping in Gen.Double[0, 2]
+        from rub in Gen.Double[0, 0.5]
         from settle in Gen.Bool
         select new ComputationInput
         {
@@ -289,6 +290,7 @@ internal static class RandomDropGenerator
             EndTime = end,
             ContactStiffness = stiffness,
             ContactDamping = damping,
+            ContactFriction = rub,
             StopWhenSettled = settle,
         };
 }

@@ -43,8 +43,8 @@ internal static class RandomMoments
             y[StateLayout.PieceX] = Between(6, 0.5, 2);
             y[StateLayout.PieceZ] = Between(7, 2, drop.Spar.Height);
 
-            // The flank that meets the spar's top hangs down: lying flat it would do so from far away.
-            y[StateLayout.Lean] = moment.Pressing == ContactPlaces.Most - 1 ? Between(8, 2.6, 3.7) : Between(8, 0.3, 4);
+            // The flank that meets the spar's top hangs down, the butt that does so stands on edge: otherwise they would do so from far away.
+            y[StateLayout.Lean] = (ContactPlaces.Most - moment.Pressing) switch { 2 => Between(8, 2.6, 3.7), 1 => Between(8, 0.8, 2.2), _ => Between(8, 0.3, 4) };
         }
         else
         {

@@ -197,12 +197,13 @@ public sealed class RunSummaryTests
         (string Unit, string[] Ids)[] units =
         [
             ("N", [Mi.RiggingPointForce, Mi.HandForce, Mi.LoadLegTension, Mi.GroundLegTension, Mi.HingeForce, Mi.LeastPossible, Mi.PlanningForce]),
-            ("m", [Mi.Room, Mi.ClimberMovement, Mi.RopeRun, Mi.TipDeflection, Mi.RopeSlip, Mi.SparStressHeight, Mi.DropToTaut, Mi.HandDropToTaut]),
+            ("m", [Mi.Room, Mi.ClimberMovement, Mi.ClimberMovementBeforeHit, Mi.RopeRun, Mi.TipDeflection, Mi.RopeSlip, Mi.SparStressHeight, Mi.DropToTaut, Mi.HandDropToTaut]),
             ("m/s", [Mi.ClimberSpeed, Mi.RopeSpeed]),
             ("m/s2", [Mi.ClimberAcceleration, Mi.ClimberMtvv]),
-            ("s", [Mi.SettleTime, Mi.TimeToTaut, Mi.TimeToPeak]),
+            ("s", [Mi.SettleTime, Mi.TimeToTaut, Mi.TimeToPeak, Mi.FootTurnTime]),
+            ("rad", [Mi.FootTurn]),
             ("N m", [Mi.BaseMoment, Mi.BaseMomentWithStrikes]),
-            ("", [Mi.LoadLegTimesWeight, Mi.RiggingPointTimesWeight, Mi.BucklingFraction, Mi.WeakestLink]),
+            ("", [Mi.LoadLegTimesWeight, Mi.RiggingPointTimesWeight, Mi.BucklingFraction, Mi.WeakestLink, Mi.UprootingShare]),
             ("K", [Mi.RopeHeat, Mi.DeviceHeat]),
             ("Hz", [Mi.SwayFrequency]),
             ("Pa", [Mi.SparStress]),
@@ -355,7 +356,7 @@ public sealed class RunSummaryTests
         run.Events.Where(e => e.Kind == "strike").Select(e => e.Energy).Should().Equal(run.Strikes.Select(s => (double?)s.Energy));
         foreach (var strike in run.Strikes)
         {
-            strike.Place.Should().BeOneOf("back corner of the butt", "hinge side of the butt", "mouth of the face cut", "front corner of the tip", "back corner of the tip", "edge of the spar's top against the front flank");
+            strike.Place.Should().BeOneOf("back corner of the butt", "hinge side of the butt", "mouth of the face cut", "front corner of the tip", "back corner of the tip", "front edge of the spar's top against the piece", "front edge of the spar's top against the butt");
             strike.ClosingSpeed.Should().BePositive();
 
             // The force rises and falls once: its mean is at least a fifth of its peak over the milliseconds it lasts.

@@ -155,6 +155,7 @@ public sealed class ScalingTests
             EndTime = d.Computation.EndTime * Time,
             ContactStiffness = d.Computation.ContactStiffness * Math.Pow(S, 1.5),
             ContactDamping = d.Computation.ContactDamping / Time,
+            ContactStillSpeed = d.Computation.ContactStillSpeed * Time,
         },
     };
 

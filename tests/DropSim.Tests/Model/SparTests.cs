@@ -428,6 +428,19 @@ public sealed class SparTests
         Modulus = 9e9,
     };
 
+    /// <summary>How far bending lowers the axis at a height: the integral of the slope squared over two, by Simpson's rule.</summary>
+    internal static double Lowered(ModalSpar spar, double height, double[] q)
+    {
+        const int Intervals = 400;
+        double Square(int k)
+        {
+            var slope = ShapeAt(spar, height * k / Intervals).Slope.Zip(q, (a, b) => a * b).Sum();
+            return slope * slope;
+        }
+
+        return Enumerable.Range(0, Intervals + 1).Sum(k => Square(k) * (k is 0 or Intervals ? 1 : k % 2 == 1 ? 4 : 2)) * height / Intervals / 6;
+    }
+
     internal static (double[] Shape, double[] Slope) ShapeAt(ModalSpar spar, double z)
     {
         double[] shape = new double[spar.ModeCount];

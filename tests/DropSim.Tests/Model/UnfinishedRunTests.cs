@@ -65,10 +65,10 @@ public sealed class UnfinishedRunTests
         double.Hypot(scene.RiggingForceX, scene.RiggingForceZ).Should().BeApproximately(peak.Value, 1e-6 * peak.Value);
     }
 
-    /// <summary>Friction 0.12 on the device: too little to stop the log before the ground.</summary>
+    /// <summary>Friction 0.08 on the device: too little to stop the log before the ground.</summary>
     private static DropInput Weak(double endTime) => SampleDrops.MediumLog with
     {
-        Device = SampleDrops.MediumLog.Device with { Friction = 0.12 },
+        Device = SampleDrops.MediumLog.Device with { Friction = 0.08 },
         Computation = SampleDrops.MediumLog.Computation with { EndTime = endTime },
     };
 }

@@ -206,7 +206,7 @@ internal static class FieldSection
         yield return ["in slow lowering a ring's friction puts less on the spar than a pulley does", "statics with the defaults of ring-or-block; and the same in a let run", $"slow lowering: spar carries {N(1 + (1 / rho), 2)} (ring) and {N(1 + eta, 2)} (block) times the weight; let run with the same hand and wraps: {Kn(Kilo(ring))} and {Kn(Kilo(block))}",
             Kilo(ring) > Kilo(block) ? Reproduced + " in slow lowering; **the other way round** in this let run, where the ring's friction brakes too" : Reproduced];
 
-        var (one, four) = (Drops.Run(Drops.Shipped("light-log-many-wraps", "one-and-a-half-let-run").Input), Drops.Run(Drops.Shipped("light-log-many-wraps", "four-let-run").Input));
+        var (one, four) = (Drops.Run(Drops.Shipped("light-log-many-wraps", "one-let-run").Input), Drops.Run(Drops.Shipped("light-log-many-wraps", "four-let-run").Input));
         yield return ["too many wraps turn a run into a stop", "light-log-many-wraps", $"1.5 wraps: {N(one[MeasureIds.RopeRun].Value, 1)} m run, {Kn(Kilo(one))}; 4 wraps: {N(four[MeasureIds.RopeRun].Value, 1)} m, {Kn(Kilo(four))}", four[MeasureIds.RopeRun].Value < 0.1 ? Reproduced : Contradicted];
 
         var input = Drops.Shipped("medium-log", "base-hard-stop").Input;
