@@ -123,7 +123,7 @@ public sealed class CrewSheetTests
         DismantleWords.Cuts([1, 2, 3, 5]).Should().Be("Cuts 1 to 3, 5");
         DismantleWords.Cuts([4]).Should().Be("Cut 4");
         var warnings = new DismantleWords(SparFiles.Result, Options).Warnings();
-        warnings.Count(w => w.Contains("strikes the spar", StringComparison.Ordinal)).Should().BeLessThanOrEqualTo(1);
+        warnings.Count(w => w.Contains("hits the spar", StringComparison.Ordinal)).Should().BeLessThanOrEqualTo(1);
         warnings.Should().Contain(w => w.Contains("Nobody has stated the condition of the stem", StringComparison.Ordinal));
     }
 

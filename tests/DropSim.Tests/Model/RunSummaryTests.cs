@@ -368,6 +368,6 @@ public sealed class RunSummaryTests
         indicative.Should().OnlyContain(id => run[id].State == MeasureState.Indicative);
         var count = run.Strikes.Count;
         var times = count == 1 ? "once" : count == 2 ? "twice" : $"{count} times";
-        run.Warnings.Should().Contain($"The piece strikes the spar {times}; forces and accelerations in strikes are indicative only.");
+        run.Warnings.Should().Contain($"The piece hits the spar {times}. Forces and accelerations in hits are rough.");
     }
 }

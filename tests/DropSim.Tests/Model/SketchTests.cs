@@ -65,7 +65,8 @@ public sealed class SketchTests
         "light log" => SampleDrops.LightLog,
         "medium log" => SampleDrops.MediumLog,
         "medium log, locked off" => SampleDrops.MediumLog.HardStop(),
-        "heavy log" => SampleDrops.HeavyLog,
+        // It settles close to the eight seconds of the others.
+        "heavy log" => SampleDrops.HeavyLog with { Computation = SampleDrops.HeavyLog.Computation with { EndTime = 12 } },
         _ => SampleDrops.Top,
     };
 }

@@ -431,7 +431,7 @@ public sealed class SparTests
     /// <summary>How far bending lowers the axis at a height: the integral of the slope squared over two, by Simpson's rule.</summary>
     internal static double Lowered(ModalSpar spar, double height, double[] q)
     {
-        const int Intervals = 400;
+        const int Intervals = 480;
         double Square(int k)
         {
             var slope = ShapeAt(spar, height * k / Intervals).Slope.Zip(q, (a, b) => a * b).Sum();

@@ -26,7 +26,7 @@ public sealed class ScenarioContentTests
         // 0.40 m x 1.25 m x 950 kg/m3 = 149.2 kg.
         s.Cases.Select(c => c.Name).Should().Equal("base-hard-stop", "base-let-run");
         s.Cases[0].Input.Piece.Mass.Should().BeApproximately(149.2, 0.1);
-        s.Cases[1].Input.Catch.Brake.Should().Equal(new BrakePoint(0, 30), new BrakePoint(0.5, 30), new BrakePoint(1, 150));
+        s.Cases[1].Input.Catch.Brake.Should().Equal(new BrakePoint(0, 30), new BrakePoint(0.5, 30), new BrakePoint(2, 250));
         s.SourceHash.Should().MatchRegex("^[0-9a-f]{12}$");
     }
 

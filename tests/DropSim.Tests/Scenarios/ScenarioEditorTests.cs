@@ -97,10 +97,10 @@ public sealed class ScenarioEditorTests
     [Fact]
     public void The_braking_plan_scales_with_its_last_point_and_the_spar_with_its_girth_at_the_foot()
     {
-        // Default plan: 30 N to 0.5 m, 150 N at 1 m.
-        var text = Edited(TwoSetups, new ScenarioEdit(1, ScenarioEditor.BrakeRun, "2 m"), new ScenarioEdit(1, ScenarioEditor.BrakeForce, "100 N"), new ScenarioEdit(0, ScenarioEditor.BaseGirth, "0.864 m"));
+        // Default plan: 30 N to 0.5 m, 250 N at 2 m.
+        var text = Edited(TwoSetups, new ScenarioEdit(1, ScenarioEditor.BrakeRun, "4 m"), new ScenarioEdit(1, ScenarioEditor.BrakeForce, "100 N"), new ScenarioEdit(0, ScenarioEditor.BaseGirth, "0.864 m"));
 
-        Cases(text)[1].Input.Catch.Brake.Should().Equal(new BrakePoint(0, 30), new BrakePoint(1, 30), new BrakePoint(2, 100));
+        Cases(text)[1].Input.Catch.Brake.Should().Equal(new BrakePoint(0, 30), new BrakePoint(1, 30), new BrakePoint(4, 100));
 
         // 0.864 m / pi = 0.275 m, half of 0.55 m.
         Cases(text)[0].Input.Spar.Diameters[1].Diameter.Should().BeApproximately(0.20, 1e-4);
