@@ -86,7 +86,7 @@ internal static class CaseRanges
                 WrapsTakeUp = d.Rope.WrapsTakeUp with { Length = wraps * v },
             },
         })
-        { Key = "rope.hitch-take-up.length" });
+        { Key = "rope.hitch-take-up.length", Form = RangeForm.Factor, ShortName = "take-up of hitch and wraps" });
     }
 
     /// <summary>
@@ -113,6 +113,6 @@ internal static class CaseRanges
         double high = 1 / (root.Low ?? (double.IsFinite(root.Value) ? root.Value / 2 : SoftRoot));
         ranges.Add(new InputRange("root flexibility (1 / root stiffness)", "rad/(N m)", 1 / root.Value, low, high, root.Source,
             static (d, v) => d with { Spar = d.Spar with { RootStiffness = v <= 0 ? double.PositiveInfinity : 1 / v } })
-        { Key = "spar.root-stiffness" });
+        { Key = "spar.root-stiffness", Form = RangeForm.Inverse, ShortName = "root stiffness" });
     }
 }
