@@ -181,6 +181,17 @@ internal static class SimulateCommand
             }
         }
 
+        var ends = EndOverviewText.Of(result, units);
+        if (ends.Count > 0)
+        {
+            output.WriteLine();
+            output.WriteLine("How they end");
+            foreach (var sentence in ends)
+            {
+                terminal.Paragraph(sentence);
+            }
+        }
+
         foreach (var comparison in result.Comparisons)
         {
             output.WriteLine();

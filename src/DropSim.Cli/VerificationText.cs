@@ -40,6 +40,6 @@ internal static class VerificationText
         }
 
         return "the sequence of events was the same" + (verification.OnlyInOne.Count == 0 ? "" : string.Create(CultureInfo.InvariantCulture,
-            $" but for {verification.OnlyInOne.Count} with {100 * verification.OnlyInOne.Max(e => e.Share):0.0000} % of the energy that fell or less ({string.Join(", ", verification.OnlyInOne.Select(e => e.Event.Kind).Distinct())})"));
+            $" but for {verification.OnlyInOne.Count} with {100 * verification.OnlyInOne.Max(e => e.Share):0.0000} % of the energy that fell or less ({string.Join(", ", verification.OnlyInOne.Select(e => e.Event.Name).Distinct())})"));
     }
 }

@@ -173,7 +173,7 @@ internal static class PanelPainter
             var widest = Enumerable.Range(0, cuts.Length - 1).MaxBy(i => cuts[i + 1] - cuts[i]);
             var from = Math.Max(frame.X(cuts[widest]), frame.Plot.Left);
             var to = Math.Min(frame.X(cuts[widest + 1]), frame.Plot.Right);
-            if (BandName(band.Name, to - from) is not { Length: > 0 } name)
+            if (BandName(band, to - from) is not { Length: > 0 } name)
             {
                 continue;
             }
@@ -185,15 +185,14 @@ internal static class PanelPainter
         }
     }
 
-    /// <summary>The name of a band; its last word alone ("slack" for "rope slack") where the whole does not fit, "" where not even that does.</summary>
-    /// <param name="name">The name in full.</param>
+    /// <summary>The name of a band; its short one ("slack" for "rope slack") where the whole does not fit, "" where not even that does.</summary>
+    /// <param name="band">The band.</param>
     /// <param name="room">Width of the band, pixels.</param>
-    internal static string BandName(string name, double room)
+    internal static string BandName(Band band, double room)
     {
         const double Beside = 12;
         bool Fits(string words) => EmbeddedFontRenderContext.Measure(words, FigureRenderer.SmallText, false) + Beside <= room;
-        var shorter = name[(name.LastIndexOf(' ') + 1)..];
-        return Fits(name) ? name : Fits(shorter) ? shorter : "";
+        return Fits(band.Name) ? band.Name : band.Short.Length > 0 && Fits(band.Short) ? band.Short : "";
     }
 
     /// <summary>A name where the area is thickest over the name's width, in two lines where one does not fit; false where neither does.</summary>

@@ -41,4 +41,14 @@ public sealed record StatedLimit(string Key, double Value, bool Given, string So
 /// <param name="Range">Its range in the same form; empty where none is stated.</param>
 /// <param name="Given">True where the scenario gave it, false where a default was used.</param>
 /// <param name="Source">Where it comes from: "scenario file line 12", "common practice, no source", a publication, "from memory".</param>
-public sealed record InputNote(string Path, string Value, string Range, bool Given, string Source);
+public sealed record InputNote(string Path, string Value, string Range, bool Given, string Source)
+{
+    /// <summary>The value as a number in SI; null for words, lists and what is not known.</summary>
+    public double? Number { get; init; }
+
+    /// <summary>Lower end of its range in SI; null where none is stated.</summary>
+    public double? Low { get; init; }
+
+    /// <summary>Upper end of its range in SI; null where none is stated.</summary>
+    public double? High { get; init; }
+}

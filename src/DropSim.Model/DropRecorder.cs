@@ -130,7 +130,7 @@ internal sealed class DropRecorder : IRunObserver
 
     private void Tell(double time, ReadOnlySpan<double> state, int guard, DropPhase before, DropPhase after)
     {
-        SeenEvent Say(string kind, string detail = "")
+        SeenEvent Say(EventKind kind, string detail = "")
         {
             Events.Add(new(time, kind, detail));
             return Events[^1];
@@ -139,25 +139,25 @@ internal sealed class DropRecorder : IRunObserver
         switch (guard)
         {
             case Guard.Release:
-                Say("hinge breaks", "the face cut has closed");
+                Say(EventKind.HingeBreaks, "the face cut has closed");
                 break;
             case Guard.HingeForce:
-                Say("hinge breaks", "its strength was exceeded, or the edge would have had to pull");
+                Say(EventKind.HingeBreaks, "its strength was exceeded, or the edge would have had to pull");
                 break;
             case Guard.Snag:
-                Say("hand side snags");
+                Say(EventKind.HandSideSnags);
                 break;
             case Guard.WrapAngle:
-                Say("rope passes over the rigging point");
+                Say(EventKind.RopePassesOver);
                 break;
             case Guard.HitchSpent:
-                Say("hitch has tightened");
+                Say(EventKind.HitchHasTightened);
                 break;
             case Guard.WrapsSpent:
-                Say("wraps have tightened");
+                Say(EventKind.WrapsHaveTightened);
                 break;
             case Guard.Instant when after.Wraps != before.Wraps:
-                Say("wraps change", FormattableString.Invariant($"now {after.Wraps:0.##}"));
+                Say(EventKind.WrapsChange, FormattableString.Invariant($"now {after.Wraps:0.##}"));
                 break;
             default:
                 break;
@@ -165,7 +165,7 @@ internal sealed class DropRecorder : IRunObserver
 
         if (before.Hand.Part != after.Hand.Part)
         {
-            Say(after.Hand.Part == HandPart.Lost ? "hand lost" : before.Hand.Part == HandPart.Light ? "hand reacts" : "hand changes", after.Hand.Part switch
+            Say(after.Hand.Part == HandPart.Lost ? EventKind.HandLost : before.Hand.Part == HandPart.Light ? EventKind.HandReacts : EventKind.HandChanges, after.Hand.Part switch
             {
                 HandPart.Grip or HandPart.Full => "full grip",
                 HandPart.Rising => "building up force",
@@ -176,7 +176,7 @@ internal sealed class DropRecorder : IRunObserver
 
         if (before.Pulls != after.Pulls)
         {
-            Say(after.Pulls ? "load leg taut" : "load leg slack");
+            Say(after.Pulls ? EventKind.LoadLegTaut : EventKind.LoadLegSlack);
             if (after.Pulls && double.IsNaN(FirstTaut))
             {
                 FirstTaut = time;
@@ -186,26 +186,26 @@ internal sealed class DropRecorder : IRunObserver
 
         if (before.Runs != after.Runs)
         {
-            _running.Turn(after.Runs, Say(after.Runs ? "device runs" : "device holds"), state);
+            _running.Turn(after.Runs, Say(after.Runs ? EventKind.DeviceRuns : EventKind.DeviceHolds), state);
         }
 
         if (before.Network.HitchDraws != after.Network.HitchDraws)
         {
-            _hitch.Turn(after.Network.HitchDraws, after.Network.HitchDraws ? Say("hitch tightens") : null, state);
+            _hitch.Turn(after.Network.HitchDraws, after.Network.HitchDraws ? Say(EventKind.HitchTightens) : null, state);
         }
 
         if (before.TightensWraps != after.TightensWraps)
         {
-            _wraps.Turn(after.TightensWraps, after.TightensWraps ? Say("wraps tighten") : null, state);
+            _wraps.Turn(after.TightensWraps, after.TightensWraps ? Say(EventKind.WrapsTighten) : null, state);
         }
 
         if (after.Pulls && before.Network.Ring != after.Network.Ring)
         {
             var said = Say(after.Network.Ring switch
             {
-                RingState.Out => "rope slips toward the piece",
-                RingState.Back => "rope slips toward the device",
-                _ => "rope sticks at the rigging point",
+                RingState.Out => EventKind.RopeSlipsToPiece,
+                RingState.Back => EventKind.RopeSlipsToDevice,
+                _ => EventKind.RopeSticks,
             });
             _slipping.Turn(after.Network.Ring != RingState.Stick, said, state);
         }
@@ -235,7 +235,7 @@ internal sealed class DropRecorder : IRunObserver
         var mass = _system.Contacts.EffectiveMass(place, state, at.Sin, at.Cos);
         var height = _system.Contacts.HeightOf(place, at.Sin, at.Cos, state[StateLayout.PieceZ]);
         _open[place] = new(time, place, height, speed, mass * speed * speed / 2, Extremes.Largest[Channel.ClimberDeflection]);
-        Events.Add(new(time, "strike", FormattableString.Invariant($"{_system.Contacts.Names[place]}, {height:0.0} m up, {speed:0.0} m/s"))
+        Events.Add(new(time, EventKind.Strike, FormattableString.Invariant($"{_system.Contacts.Names[place]}, {height:0.0} m up, {speed:0.0} m/s"))
         {
             Energy = mass * speed * speed / 2,
         });

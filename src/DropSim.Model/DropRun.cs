@@ -51,66 +51,32 @@ public sealed record DropRun
         Measures.FirstOrDefault(m => m.Id == id) ?? throw new KeyNotFoundException($"No measure '{id}'.");
 }
 
-/// <summary>Why the drop ended.</summary>
-public enum EndKind
+/// <summary>The coarse phases of a drop.</summary>
+public enum PhaseKind
 {
-    /// <summary>The piece hangs still.</summary>
-    Settled,
+    /// <summary>The piece stands on its hinge.</summary>
+    Hinged,
 
-    /// <summary>The longest time was reached.</summary>
-    EndTime,
+    /// <summary>Off the hinge, and no rope pulls.</summary>
+    Free,
 
-    /// <summary>The piece touched the ground.</summary>
-    Ground,
+    /// <summary>The rope pulls and holds at the device.</summary>
+    Taut,
 
-    /// <summary>The piece touched an obstacle.</summary>
-    Obstacle,
-
-    /// <summary>The end of the rope passed the device.</summary>
-    RopeEnd,
-
-    /// <summary>The hitch was drawn up to the rigging point.</summary>
-    HitchAtRiggingPoint,
-
-    /// <summary>The rope's breaking strength was exceeded.</summary>
-    RopeBroke,
-
-    /// <summary>The computation could not be completed.</summary>
-    Failed,
-}
-
-/// <summary>How a drop ended.</summary>
-/// <param name="Kind">Why.</param>
-/// <param name="Time">When, s from hinge break.</param>
-/// <param name="Speed">Speed of the touching point or of the piece, m/s.</param>
-/// <param name="CutsShort">True where the end came with more than 1 m/s, or before hinge break or before the rope came taut, so that every peak reads "at least" and every margin "not reached".</param>
-/// <param name="Description">In words.</param>
-public sealed record RunEnd(EndKind Kind, double Time, double Speed, bool CutsShort, string Description)
-{
-    /// <summary>The words before the speed, where <see cref="Description"/> ends in one; else null.</summary>
-    public string? BeforeSpeed { get; init; }
-}
-
-/// <summary>Something that happened.</summary>
-/// <param name="Time">When, s from hinge break.</param>
-/// <param name="Kind">Short fixed word ("hinge breaks", "load leg taut", "device runs", ...).</param>
-/// <param name="Detail">More, for people; may be empty.</param>
-/// <param name="Marked">True where a chart should mark it (first of its kind, strikes, ends); false for repeats.</param>
-public sealed record RunEvent(double Time, string Kind, string Detail, bool Marked)
-{
-    /// <summary>
-    /// Energy of what began or ended with it, J: lost while the rope slipped, ran or was drawn out of a knot; along the normal in a strike.
-    /// Null where it has none of its own (hinge, taut and slack, hand, end; a slip without friction).
-    /// </summary>
-    public double? Energy { get; init; }
+    /// <summary>The rope pulls and runs through the device.</summary>
+    Running,
 }
 
 /// <summary>A stretch of time with one discrete state.</summary>
 /// <param name="From">Start, s from hinge break.</param>
 /// <param name="To">End, s from hinge break.</param>
-/// <param name="Name">Coarse name for bands in charts: hinged, free, taut, running.</param>
-/// <param name="Detail">The full state (each leg, rigging point, hitch, device).</param>
-public sealed record PhaseSpan(double From, double To, string Name, string Detail);
+/// <param name="Kind">The coarse phase.</param>
+/// <param name="Detail">The full state (each leg, rigging point, hitch, device); for people.</param>
+public sealed record PhaseSpan(double From, double To, PhaseKind Kind, string Detail)
+{
+    /// <summary>The coarse phase as files name it: hinged, free, taut, running.</summary>
+    public string Name => PhaseNames.Of(Kind);
+}
 
 /// <summary>Whether a measure is a value or a bound.</summary>
 public enum MeasureState
@@ -168,6 +134,9 @@ public sealed record Measure(
 
     /// <summary>The inputs that gave the worst value, in words; null where no range was computed.</summary>
     public string? WorstInputs { get; init; }
+
+    /// <summary>Parts that belong to it and of which nothing is known, by name: links whose strength nobody has stated.</summary>
+    public IReadOnlyList<string> Unknown { get; init; } = [];
 }
 
 /// <summary>An impact of the piece against the spar (or of the spar's top against the piece).</summary>
@@ -194,7 +163,8 @@ public sealed record LedgerReport(double Fallen, IReadOnlyList<EnergyPlace> Plac
 /// <param name="Column">The trace column that follows it in time.</param>
 /// <param name="Label">In words ("friction at the device and hand").</param>
 /// <param name="Energy">J.</param>
-public sealed record EnergyPlace(string Column, string Label, double Energy);
+/// <param name="Lost">True where it is lost for good: friction, damping, air.</param>
+public sealed record EnergyPlace(string Column, string Label, double Energy, bool Lost);
 
 /// <summary>The curves of one drop.</summary>
 public interface IDropTraces

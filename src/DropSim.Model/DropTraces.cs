@@ -87,7 +87,7 @@ internal sealed partial class DropTraces : IDropTraces
                 columns[c][r] = row[c];
             }
 
-            phase[r] = PhaseNames.Coarse(_system.Phase);
+            phase[r] = PhaseNames.Of(PhaseNames.Coarse(_system.Phase));
         }
 
         return new([.. names.Select((c, i) => new TraceColumn(c.Name, c.Unit, columns[i]))], phase);
@@ -301,9 +301,18 @@ internal sealed partial class DropTraces : IDropTraces
 /// <summary>Names of phases.</summary>
 internal static class PhaseNames
 {
-    /// <summary>Coarse name, for bands in charts and the CSV's phase column.</summary>
-    public static string Coarse(DropPhase phase) =>
-        phase.Hinged ? "hinged" : !phase.Pulls ? "free" : phase.Runs ? "running" : "taut";
+    /// <summary>The coarse phase, for bands in charts and the CSV's phase column.</summary>
+    public static PhaseKind Coarse(DropPhase phase) =>
+        phase.Hinged ? PhaseKind.Hinged : !phase.Pulls ? PhaseKind.Free : phase.Runs ? PhaseKind.Running : PhaseKind.Taut;
+
+    /// <summary>A coarse phase as files name it.</summary>
+    public static string Of(PhaseKind kind) => kind switch
+    {
+        PhaseKind.Hinged => "hinged",
+        PhaseKind.Free => "free",
+        PhaseKind.Taut => "taut",
+        _ => "running",
+    };
 
     /// <summary>The whole discrete state in words.</summary>
     public static string Detail(DropPhase phase)

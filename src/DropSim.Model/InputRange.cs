@@ -13,4 +13,19 @@ public sealed record InputRange(
 {
     /// <summary>Key of the scenario file that this is about ("rope.slack").</summary>
     public string Key { get; init; } = "";
+
+    /// <summary>What its numbers are.</summary>
+    public RangeForm Form { get; init; }
+
+    /// <summary>Its name the way people think of it, where <see cref="Name"/> says how it is varied ("root stiffness").</summary>
+    public string ShortName { get => field ?? Name; init; }
 }
+
+/// <summary>What the numbers of a range are.</summary>
+public enum RangeForm
+{
+    /// <summary>Values of the quantity itself.</summary>
+    Value,
+
+    /// <summary>Factors on what the scenario has.</summary>
+    Factor,}

@@ -29,7 +29,7 @@ internal sealed partial class RunSummary
     private Strike[] _strikes = [];
     private Strike[] _touches = [];
     private double _buckling;
-    private RunEnd _end = new(EndKind.Failed, 0, 0, false, "");
+    private RunEnd _end = new(EndKind.Failed, 0, 0, false);
 
     public RunSummary(
         DropInput input, ModalSpar spar, DropSystem system, DropRecorder recorder, RunOutcome outcome, double[] state, Trajectory? trajectory)
@@ -90,57 +90,63 @@ internal sealed partial class RunSummary
         return potential + kinetic + rope + spar + contact;
     }
 
-    /// <summary>As everywhere a speed is shown: more digits than two are not known.</summary>
-
     private RunEnd End()
     {
-        var time = _outcome.Time - _zero;
         var y = _state;
+        var time = _outcome.Time - _zero;
         var speed = double.Hypot(y[StateLayout.PieceVx], y[StateLayout.PieceVz]);
+        RunEnd Of(EndKind kind, double at, bool cutsShort) => new(kind, time, at, cutsShort)
+        {
+            Computed = _outcome.Time,
+            Where = new PlanePoint(y[StateLayout.PieceX], y[StateLayout.PieceZ]),
+            Energy = MotionEnergy(),
+        };
         if (_outcome.Stop == StopKind.EndTime)
         {
             // Before the load leg has come taut, while it is slack again or while rope still runs, the drop is not over: the worst may be
             // yet to come.
             var last = _recorder.Stretches[^1].Phase;
-            var unfinished = NeverCaught || last.Runs || !last.Pulls;
-            return new(EndKind.EndTime, time, speed, unfinished, FormattableString.Invariant($"still moving when the computation ended after {_outcome.Time:0.#} s"));
+            return Of(EndKind.EndTime, speed, NeverCaught || last.Runs || !last.Pulls);
         }
 
         if (_outcome.Stop != StopKind.StoppedBySystem || _system.Ended is not { } kind)
         {
-            return new(EndKind.Failed, time, speed, true, FormattableString.Invariant(
-                $"the computation stopped at {_outcome.Time:0.####} s ({_outcome.Stop}, guard {_outcome.Guard}, state {_outcome.Component}, phase: {PhaseNames.Detail(_system.Phase)})"));
+            return Of(EndKind.Failed, speed, true) with
+            {
+                Where = null,
+                Energy = double.NaN,
+                Failure = new(_outcome.Stop.ToString(), _outcome.Guard, _outcome.Component, PhaseNames.Detail(_system.Phase)),
+            };
         }
 
-        if (kind is EndKind.Ground or EndKind.Obstacle)
+        var touched = kind is EndKind.Ground or EndKind.Obstacle ? Touch(kind) : ((PlanePoint Point, double Speed)?)null;
+        speed = touched?.Speed ?? speed;
+        var end = Of(kind, speed, kind != EndKind.Settled && (speed > CutShortSpeed || NeverCaught));
+        return end with
         {
-            speed = TouchSpeed(kind);
-        }
+            Where = touched?.Point ?? end.Where,
+            Obstacle = kind == EndKind.Obstacle ? new(_system.TouchedObstacle, _input.Site.Obstacles[_system.TouchedObstacle].Name) : null,
+        };
+    }
 
-        var cut = kind != EndKind.Settled && (speed > CutShortSpeed || NeverCaught);
-        var what = kind switch
-        {
-            EndKind.Ground => "the piece touches the ground at",
-            EndKind.Obstacle => $"the piece touches {_input.Site.Obstacles[_system.TouchedObstacle].Name} at",
-            EndKind.RopeEnd => "the end of the rope passes the device, the piece at",
-            EndKind.RopeBroke => "the rope's breaking strength is exceeded, the piece at",
-            _ => null,
-        };
-        return new(kind, time, speed, cut, what is not null ? $"{what} {new Amount(speed, "m/s")}" : kind == EndKind.Settled ? "the piece hangs still" : "the hitch is drawn up to the rigging point")
-        {
-            BeforeSpeed = what,
-        };
+    /// <summary>Energy of the piece's motion, turning included, J.</summary>
+    private double MotionEnergy()
+    {
+        var y = _state;
+        var (vx, vz, turn) = (y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate]);
+        return ((_input.Piece.Mass * ((vx * vx) + (vz * vz))) + (_input.Piece.Inertia * turn * turn)) / 2;
     }
 
     /// <summary>True where the run was over before the rope came to bear: however slow its end, a force of zero is then no result.</summary>
     private bool NeverCaught => double.IsNaN(_system.HingeBreakTime) || double.IsNaN(_recorder.FirstTaut);
 
-    private double TouchSpeed(EndKind kind)
+    /// <summary>The point of the piece that touches, and how fast it moves.</summary>
+    private (PlanePoint Point, double Speed) Touch(EndKind kind)
     {
         var y = _state;
         var (sin, cos) = Elementary.SinCos(y[StateLayout.Lean]);
         var best = double.PositiveInfinity;
-        double speed = 0;
+        (PlanePoint Point, double Speed) touch = default;
         foreach (var p in _system.Body.Outline)
         {
             var along = (p.Xi * sin) + (p.Eta * cos);
@@ -157,11 +163,11 @@ internal sealed partial class RunSummary
             if (distance < best)
             {
                 best = distance;
-                speed = double.Hypot(y[StateLayout.PieceVx] + (y[StateLayout.LeanRate] * across), y[StateLayout.PieceVz] - (y[StateLayout.LeanRate] * along));
+                touch = (new(x, z), double.Hypot(y[StateLayout.PieceVx] + (y[StateLayout.LeanRate] * across), y[StateLayout.PieceVz] - (y[StateLayout.LeanRate] * along)));
             }
         }
 
-        return speed;
+        return touch;
     }
 
     private void Measures(DropTraces? traces)
@@ -350,6 +356,7 @@ internal sealed partial class RunSummary
         if (links.Count == 0)
         {
             add(Mi.WeakestLink, label, "", double.NaN, null, MeasureState.Unknown, Worse.Larger, "no strength is known" + missing);
+            _measures[^1] = _measures[^1] with { Unknown = unknown };
             return;
         }
 
@@ -357,22 +364,23 @@ internal sealed partial class RunSummary
         var factor = strength.DesignFactor is { } design ? FormattableString.Invariant($"; your design factor {design:0.##} corresponds to {new Amount(100 / design, "%")}") : "";
         add(Mi.WeakestLink, label, "", worst.Fraction, x.When[worst.Channel] - _zero, state, Worse.Larger,
             worst.Name + factor + missing);
+        _measures[^1] = _measures[^1] with { Unknown = unknown };
     }
 
     private List<RunEvent> Events()
     {
-        var seen = new HashSet<string>();
+        var seen = new HashSet<EventKind>();
         var list = new List<RunEvent>();
         foreach (var e in _recorder.Events)
         {
             var first = seen.Add(e.Kind);
-            var slight = e.Kind == "strike" && e.Energy < LeastHit * Math.Max(_weight * _recorder.LargestDrop, double.Epsilon);
-            list.Add(new(e.Time - _zero, slight ? "touch" : e.Kind, e.Detail, !slight && (first || e.Kind == "strike")) { Energy = e.Energy });
+            var slight = e.Kind == EventKind.Strike && e.Energy < LeastHit * Math.Max(_weight * _recorder.LargestDrop, double.Epsilon);
+            list.Add(new(e.Time - _zero, slight ? EventKind.Touch : e.Kind, e.Detail, !slight && (first || e.Kind == EventKind.Strike)) { Energy = e.Energy });
         }
 
         if (_end.Kind is not (EndKind.EndTime or EndKind.Failed))
         {
-            list.Add(new(_end.Time, "end", _end.Description, true));
+            list.Add(new(_end.Time, EventKind.End, _end.Description, true));
         }
 
         return list;
@@ -403,19 +411,19 @@ internal sealed partial class RunSummary
         var y = _state;
         return new(fallen,
         [
-            new("energy_potential_J", "height still to fall", potential - _recorder.LowestPotential(_weight)),
-            new("energy_kinetic_J", "motion of the piece", kinetic),
-            new("energy_rope_J", "stretch of the rope", rope),
-            new("energy_spar_J", "sway of the spar", spar),
-            new("energy_contact_J", "piece pressing on the spar", contact),
-            new("lost_rigging_point_J", "friction at the rigging point", y[StateLayout.LostRiggingPoint]),
-            new("lost_device_J", "friction device and hand", y[StateLayout.LostDevice]),
-            new("lost_hitch_J", "tightening of the hitch", y[StateLayout.LostHitch]),
-            new("lost_rope_J", "heat in the rope", y[StateLayout.LostRope] + y[StateLayout.LostTransport]),
-            new("lost_spar_J", "damping of the spar", y[StateLayout.LostSpar]),
-            new("lost_contact_J", "strikes", y[StateLayout.LostContact]),
-            new("lost_drag_J", "air", y[StateLayout.LostDrag]),
-            new("lost_hinge_J", "holding the hinge together", y[StateLayout.LostHinge]),
+            new("energy_potential_J", "height still to fall", potential - _recorder.LowestPotential(_weight), false),
+            new("energy_kinetic_J", "motion of the piece", kinetic, false),
+            new("energy_rope_J", "stretch of the rope", rope, false),
+            new("energy_spar_J", "sway of the spar", spar, false),
+            new("energy_contact_J", "piece pressing on the spar", contact, false),
+            new("lost_rigging_point_J", "friction at the rigging point", y[StateLayout.LostRiggingPoint], true),
+            new("lost_device_J", "friction device and hand", y[StateLayout.LostDevice], true),
+            new("lost_hitch_J", "tightening of the hitch", y[StateLayout.LostHitch], true),
+            new("lost_rope_J", "heat in the rope", y[StateLayout.LostRope] + y[StateLayout.LostTransport], true),
+            new("lost_spar_J", "damping of the spar", y[StateLayout.LostSpar], true),
+            new("lost_contact_J", "strikes", y[StateLayout.LostContact], true),
+            new("lost_drag_J", "air", y[StateLayout.LostDrag], true),
+            new("lost_hinge_J", "holding the hinge together", y[StateLayout.LostHinge], true),
         ], _recorder.LargestImbalance / fallen);
     }
 
@@ -432,14 +440,7 @@ internal sealed partial class RunSummary
         if (_end.CutsShort)
         {
             const string Reads = "every peak reads 'at least'; what had not yet come about reads 'not reached'.";
-            if (_end.BeforeSpeed is { } before)
-            {
-                Say($"The run was cut short ({before} {new Amount(_end.Speed, "m/s")}): {Reads}");
-            }
-            else
-            {
-                Say($"The run was cut short ({_end.Description}): {Reads}");
-            }
+            Say($"The run was cut short ({EndWords.Of(_end)}): {Reads}");
         }
 
         var lean = _system.Body.BalanceLean;
@@ -497,7 +498,7 @@ internal sealed partial class RunSummary
 
         if (_strikes.Length > 0)
         {
-            Say($"The piece hits the spar {Times(_strikes.Length)}. Forces and accelerations in hits are rough.");
+            Say($"The piece hits the spar {new Times(_strikes.Length)}. Forces and accelerations in hits are rough.");
         }
 
         if (_outcome.Statistics.StiffnessSuspected > _outcome.Statistics.AcceptedSteps / 2 && _outcome.Statistics.AcceptedSteps > 20_000)
@@ -505,8 +506,6 @@ internal sealed partial class RunSummary
             Say($"The equations were stiff for this method ({_outcome.Statistics.AcceptedSteps} steps).");
         }
     }
-
-    private static string Times(int count) => count switch { 1 => "once", 2 => "twice", _ => FormattableString.Invariant($"{count} times") };
 
     /// <summary>Lean at balance above which a word is due, rad (15 degrees; common practice, no source).</summary>
     private const double LeanWorthAWord = 15 * Math.PI / 180;

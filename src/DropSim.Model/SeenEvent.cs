@@ -2,13 +2,13 @@ namespace DropSim.Model;
 
 /// <summary>An event as it is seen while a drop is integrated.</summary>
 /// <param name="time">When, s from the start.</param>
-/// <param name="kind">Short fixed word.</param>
+/// <param name="kind">What.</param>
 /// <param name="detail">More, for people.</param>
-internal sealed class SeenEvent(double time, string kind, string detail)
+internal sealed class SeenEvent(double time, EventKind kind, string detail)
 {
     public double Time { get; } = time;
 
-    public string Kind { get; } = kind;
+    public EventKind Kind { get; } = kind;
 
     public string Detail { get; } = detail;
 

@@ -26,5 +26,11 @@ public static class Cautions
     ];
 
     /// <summary>What is left out, as one sentence.</summary>
-    internal static string NotModelledSentence { get; } = "Not modelled: " + string.Join(", ", NotModelled) + ".";
+    internal static string NotModelledSentence { get; } = $"{NotModelledHeading}: {NotModelledList}.";
+
+    /// <summary>What stands before the list.</summary>
+    internal const string NotModelledHeading = "Not modelled";
+
+    /// <summary>The list.</summary>
+    internal static string NotModelledList => string.Join(", ", NotModelled);
 }

@@ -29,27 +29,44 @@ public static class Format
         };
     }
 
+    /// <summary>What there is to tell of the worst of a measure's range.</summary>
+    /// <param name="measure">The measure.</param>
+    public static WorstKind WorstOf(Measure measure)
+    {
+        ArgumentNullException.ThrowIfNull(measure);
+        if (measure.Low is not { } low || measure.High is not { } high)
+        {
+            return WorstKind.NoRange;
+        }
+
+        return measure.Worse switch
+        {
+            Worse.Larger when double.IsNaN(high) => WorstKind.Unknown,
+            Worse.Smaller when double.IsNaN(low) => WorstKind.NotReached,
+            Worse.Smaller when low <= 0 => WorstKind.NothingLeft,
+            Worse.Larger or Worse.Smaller => measure.RangeCutShort ? WorstKind.Bound : WorstKind.Value,
+            _ when double.IsNaN(low) || double.IsNaN(high) => WorstKind.Unknown,
+            _ => WorstKind.Span,
+        };
+    }
+
     /// <summary>The worst value of a measure over the stated ranges, with the word that says whether it is a bound.</summary>
     /// <param name="measure">The measure.</param>
     /// <param name="units">Units wanted.</param>
     public static string Worst(Measure measure, UnitSystem units)
     {
         ArgumentNullException.ThrowIfNull(measure);
-        if (measure.Low is not { } low || measure.High is not { } high)
+        string Show(double? value) => Quantity(value ?? double.NaN, measure.Unit, IsSmallLength(measure.Id), units);
+        var worst = Show(measure.Worse == Worse.Larger ? measure.High : measure.Low);
+        return WorstOf(measure) switch
         {
-            return "no range";
-        }
-
-        string Show(double value) => Quantity(value, measure.Unit, IsSmallLength(measure.Id), units);
-        return measure.Worse switch
-        {
-            Worse.Larger when double.IsNaN(high) => "unknown",
-            Worse.Larger => (measure.RangeCutShort ? "at least " : "") + Show(high),
-            Worse.Smaller when double.IsNaN(low) => "not reached",
-            Worse.Smaller when low <= 0 => "none",
-            Worse.Smaller => (measure.RangeCutShort ? "at most " : "") + Show(low),
-            _ when double.IsNaN(low) || double.IsNaN(high) => "unknown",
-            _ => $"{Show(low)} to {Show(high)}",
+            WorstKind.NoRange => "no range",
+            WorstKind.Unknown => "unknown",
+            WorstKind.NotReached => "not reached",
+            WorstKind.NothingLeft => "none",
+            WorstKind.Bound => (measure.Worse == Worse.Larger ? "at least " : "at most ") + worst,
+            WorstKind.Value => worst,
+            _ => $"{Show(measure.Low)} to {Show(measure.High)}",
         };
     }
 
@@ -129,15 +146,17 @@ public static class Format
     }
 
     private static IEnumerable<string> Written(IEnumerable<Remark> remarks, UnitSystem units) =>
-        remarks.Select(r => r.Written(a => units == UnitSystem.Si ? a.ToString() : Quantity(a.Value, a.Unit, units)));
+        remarks.Select(r => Remark(r, units));
+
+    /// <summary>A remark with its quantities in the units wanted.</summary>
+    /// <param name="remark">The remark.</param>
+    /// <param name="units">Units wanted.</param>
+    internal static string Remark(Remark remark, UnitSystem units) => remark.Written(a => units == UnitSystem.Si ? a.ToString() : Quantity(a.Value, a.Unit, units));
 
     /// <summary>How a run ended, in words and in the units wanted.</summary>
     /// <param name="end">The end.</param>
     /// <param name="units">Units wanted.</param>
-    internal static string Ending(RunEnd end, UnitSystem units)
-    {
-        return end.BeforeSpeed is { } before && units != UnitSystem.Si ? $"{before} {Quantity(end.Speed, "m/s", units)}" : end.Description;
-    }
+    internal static string Ending(RunEnd end, UnitSystem units) => Remark(EndWords.Of(end), units);
 
     /// <summary>"Not caught", or "Not over" for a drop that was still moving; null for one that hangs.</summary>
     /// <param name="end">The end.</param>
@@ -154,8 +173,23 @@ public static class Format
             return "unknown";
         }
 
+        return Shown(value, unit, small, units).ToString();
+    }
+
+    /// <summary>A number and its unit, apart.</summary>
+    /// <param name="value">Value in SI.</param>
+    /// <param name="unit">SI unit.</param>
+    /// <param name="small">True for a small movement.</param>
+    /// <param name="units">Units wanted.</param>
+    internal static ShownQuantity Shown(double value, string unit, bool small, UnitSystem units)
+    {
+        if (double.IsNaN(value))
+        {
+            return new("unknown", "");
+        }
+
         var (shown, factor) = Natural(value, unit, small, units);
-        return shown.Length == 0 ? Number(value * factor) : $"{Number(value * factor)} {shown}";
+        return new(Number(value * factor), shown);
     }
 
     /// <summary>Prefixes chosen so that the number is easy to say.</summary>

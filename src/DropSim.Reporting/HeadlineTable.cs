@@ -67,7 +67,7 @@ public static class HeadlineTable
         }
 
         var mass = result.Case.Input.Piece.Mass;
-        var weighed = result.Case.Notes.Any(n => n.Given && n.Path.EndsWith("weighed", StringComparison.Ordinal));
+        var weighed = result.Case.Notes.Any(n => n.Given && n.Path == "piece.weighed");
         facts.Add($"Piece: {Format.Quantity(mass, "kg", units)}, {(weighed ? "weighed" : "estimated or set, not weighed")}.");
         if (run.Strikes.Count > 0)
         {

@@ -4,6 +4,19 @@ using DropSim.Studies;
 
 namespace DropSim.Reporting;
 
+/// <summary>What the spar's movement in one drop is beside that in another.</summary>
+/// <param name="Head">The finding, one sentence; "" where nothing can be told.</param>
+/// <param name="Rest">Why, or what goes with it; may be empty.</param>
+/// <param name="Alike">True where both move about the same.</param>
+internal sealed record MovementFinding(string Head, string Rest, bool Alike)
+{
+    /// <summary>Nothing can be told.</summary>
+    public static MovementFinding None { get; } = new("", "", false);
+
+    /// <summary>All of it.</summary>
+    public string Text => Rest.Length == 0 ? Head : $"{Head} {Rest}";
+}
+
 /// <summary>
 /// How much more or less the spar moves in one of two drops, and why, in two or three sentences for somebody who has not seen such numbers before.
 /// Why is said only where the two runs bear it out: energy that friction took while rope ran is energy that nothing else had to take, and
@@ -18,7 +31,7 @@ internal static class MovementText
     /// <param name="a">The case looked at.</param>
     /// <param name="b">The case it is held against.</param>
     /// <param name="units">Units of the text.</param>
-    public static string Between(CaseResult a, CaseResult b, UnitSystem units) => Between(a, b, ComparisonText.Name(a, b), ComparisonText.Name(b, a), units);
+    public static MovementFinding Between(CaseResult a, CaseResult b, UnitSystem units) => Between(a, b, ComparisonText.Name(a, b), ComparisonText.Name(b, a), units);
 
     /// <summary>The sentences, for drops with names of their own.</summary>
     /// <param name="a">The drop looked at.</param>
@@ -26,32 +39,38 @@ internal static class MovementText
     /// <param name="nameA">What the first is called.</param>
     /// <param name="nameB">What the second is called.</param>
     /// <param name="units">Units of the text.</param>
-    public static string Between(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
+    public static MovementFinding Between(CaseResult a, CaseResult b, string nameA, string nameB, UnitSystem units)
     {
         var (x, y) = (a.Run[MeasureIds.ClimberMovement], b.Run[MeasureIds.ClimberMovement]);
         if (!double.IsFinite(x.Value) || !double.IsFinite(y.Value))
         {
-            return "";
+            return MovementFinding.None;
         }
 
         // First what is worse than any shaking: less movement of a drop that nobody caught is nothing gained.
         string[] uncaught = [.. new[] { Uncaught(a.Run.End, nameA, units), Uncaught(b.Run.End, nameB, units) }.OfType<string>()];
         if (uncaught.Length > 0)
         {
-            return string.Join(" ", uncaught)
-                + $" By then the spar at the climber's feet has moved {Format.Value(x, units)} ({nameA}) and {Format.Value(y, units)} ({nameB}); a drop that was not caught is not to be held against another.";
+            var found = DropComparison.Of(a.Run, b.Run);
+            string[] rest =
+            [
+                .. uncaught.Skip(1),
+                found.BothLand ? EndComparisonText.Landings(found, nameA, nameB, units) : "",
+                $"By then the spar at the climber's feet has moved {Format.Value(x, units)} ({nameA}) and {Format.Value(y, units)} ({nameB}). Less movement of a drop that was not caught is nothing gained.",
+            ];
+            return new(uncaught[0], string.Join(" ", rest.Where(r => r.Length > 0)), false);
         }
 
         var moves = $"The spar at the climber's feet moves {Format.Value(x, units)} ({nameA}) instead of {Format.Value(y, units)} ({nameB})";
         if (x.State != MeasureState.Exact || y.State != MeasureState.Exact)
         {
-            return moves + ".";
+            return new(moves + ".", "", false);
         }
 
         if (Alike(x.Value, y.Value))
         {
             var idle = a.Run.Input.Catch.Kind == CatchKind.HardStop && b.Run.Input.Catch.Kind == CatchKind.HardStop && a.Run.Input.Device.Wraps != b.Run.Input.Device.Wraps;
-            return $"{moves}: about the same.{(idle ? " Locked off, no rope runs: turns on the device change little." : "")}";
+            return new($"{moves}: about the same.", idle ? "Locked off, no rope runs: turns on the device change little." : "", true);
         }
 
         var less = x.Value < y.Value;
@@ -65,9 +84,9 @@ internal static class MovementText
             Math.Abs(tookX - tookY) <= Noticeable ? "" : $"rope friction took {Format.Percent(tookX)} of the energy that fell instead of {Format.Percent(tookY)}",
         ];
         var told = Wording.Capital(string.Join("; ", differs.Where(d => d.Length > 0)));
-        return $"{moves}{times}{Harder(a.Run, b.Run, less, units)}. {(told.Length > 0 ? $"{told}. " : "")}"
+        return new($"{moves}{times}{Harder(a.Run, b.Run, less, units)}.", (told.Length > 0 ? $"{told}. " : "")
             + (Way(less, runX.Value, runY.Value, tookX - tookY) ?? Fallen(less, a.Run.Ledger.Fallen, b.Run.Ledger.Fallen, units) ?? Taken(less, tookX - tookY) ?? Open(AfterStrike(a.Run, x) || AfterStrike(b.Run, y)))
-            + Lighter(a.Run, b.Run);
+            + Lighter(a.Run, b.Run), false);
     }
 
     private static bool Alike(double x, double y) => Math.Abs(x - y) <= Noticeable * Math.Max(x, y);

@@ -35,6 +35,7 @@ internal static class SummaryJson
         JsonParts.Strings(json, "cautions", Cautions.Reading);
         JsonParts.Strings(json, "not_modelled", Cautions.NotModelled);
         JsonParts.Array(json, "cases", result.Cases, Case);
+        JsonParts.Strings(json, "how_they_end", EndOverviewText.Of(result, UnitSystem.Si));
         JsonParts.Array(json, "comparisons", result.Comparisons, (j, c) =>
         {
             j.WriteString("first", result.Cases[c.First].Case.Name);
@@ -67,6 +68,10 @@ internal static class SummaryJson
         json.WriteString("kind", Snake(run.End.Kind.ToString()));
         JsonParts.Number(json, "time_s", run.End.Time);
         JsonParts.Number(json, "speed_m_s", run.End.Speed);
+        JsonParts.Number(json, "energy_J", run.End.Energy);
+        json.WriteString("obstacle", run.End.Obstacle?.Name);
+        JsonParts.Number(json, "x_m", run.End.Where?.X ?? double.NaN);
+        JsonParts.Number(json, "z_m", run.End.Where?.Z ?? double.NaN);
         json.WriteBoolean("cuts_short", run.End.CutsShort);
         json.WriteString("description", run.End.Description);
         json.WriteEndObject();
@@ -90,7 +95,7 @@ internal static class SummaryJson
         JsonParts.Array(json, "events", run.Events, (j, e) =>
         {
             JsonParts.Number(j, "time_s", e.Time);
-            j.WriteString("kind", e.Kind);
+            j.WriteString("kind", e.Name);
             j.WriteString("detail", e.Detail);
             JsonParts.Number(j, "energy_J", e.Energy ?? double.NaN);
         });
@@ -142,7 +147,7 @@ internal static class SummaryJson
             JsonParts.Array(json, "events_in_one_run_only", verification.OnlyInOne, (j, e) =>
             {
                 JsonParts.Number(j, "time_s", e.Event.Time);
-                j.WriteString("kind", e.Event.Kind);
+                j.WriteString("kind", e.Event.Name);
                 j.WriteString("run", e.InTighterRun ? "repeated" : "first");
                 JsonParts.Number(j, "energy_J", e.Event.Energy ?? double.NaN);
                 JsonParts.Number(j, "share_of_energy_that_fell", e.Share);

@@ -86,12 +86,9 @@ internal static class InputList
             units = InputUnits.Of(key.Path, key.Quantity, key.Most);
             value = key.Path == "piece.butt-girth" ? Math.PI * dropCase.Input.Piece.ButtDiameter
                 : key.Path == "piece.butt-diameter" ? dropCase.Input.Piece.ButtDiameter
-                : Number(note?.Value, key.Quantity);
+                : Shown(note?.Number);
             shown = value is { } v && double.IsFinite(v) ? v : value is null ? null : "rigid";
-            if (note?.Range.Split(" to ") is [var from, var to])
-            {
-                (low, high) = (Number(from, key.Quantity), Number(to, key.Quantity));
-            }
+            (low, high) = (Shown(note?.Low), Shown(note?.High));
         }
         else if (key.Kind == ValueKind.Items)
         {
@@ -104,6 +101,7 @@ internal static class InputList
             Section = key.Section,
             SectionLabel = Wording.Capital(key.Section.Replace('-', ' ').Replace(".", ", ", StringComparison.Ordinal)),
             Label = Labels.GetValueOrDefault(key.Path) ?? Wording.Capital(key.Name.Replace('-', ' ')),
+            NamesSection = NamesSection(key),
             Says = key.Says,
             Level = Level(key.Path, place),
             Kind = key.Kind switch { ValueKind.Quantity => "quantity", ValueKind.Choice => "choice", ValueKind.Flag => "flag", ValueKind.Items => "list", _ => "text" },
@@ -123,6 +121,9 @@ internal static class InputList
             Shared = key.Section != "catch" && place.Of(key) != "setup",
         };
     }
+
+    /// <summary>Keys whose labels name their section.</summary>
+    private static bool NamesSection(KeySpec key) => key.Section == "hold-test" || key.Path is "rigging-point.below-cut" or "catch.kind";
 
     /// <summary>The three numbers that stand for a list.</summary>
     private static IEnumerable<InputDto> Made(DropCase dropCase, Place place)
@@ -179,9 +180,9 @@ internal static class InputList
         _ => null,
     };
 
-    /// <summary>The number of a note ("0.2 m"); null where there is none.</summary>
-    private static double? Number(string? text, QuantityKind kind) =>
-        text is not null && QuantityParser.TryParse(text, kind, out double value, out _) ? value : null;
+    /// <summary>A number with the six digits that a note has.</summary>
+    private static double? Shown(double? number) =>
+        number is { } value && double.IsFinite(value) ? double.Parse(value.ToString("G6", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture) : number;
 
     /// <summary>Which part of the file gives a value.</summary>
     private sealed class Place(Scenario scenario, DropCase dropCase, ScenarioText? text)

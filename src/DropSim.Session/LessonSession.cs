@@ -210,7 +210,7 @@ public sealed class LessonSession(string version)
             units);
 
     private static IReadOnlyList<ComparisonDto> Compared(ScenarioResult whole, UnitSystem units) =>
-        [.. whole.Comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, MovementText.Between(whole.Cases[c.First], whole.Cases[c.Second], units), c.Paragraph))];
+        [.. whole.Comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, RunAnswer.Movement(MovementText.Between(whole.Cases[c.First], whole.Cases[c.Second], units)), RunAnswer.Parts(c)))];
 
     private RangesAnswer BeginRanges(RunsRequest request)
     {
@@ -239,8 +239,9 @@ public sealed class LessonSession(string version)
         UnitSystem units = System(request.Units);
         IReadOnlyList<ChangedDto> changed = Companions.Changed(first, second, units);
         string words = changed.Count == 0 ? "nothing that was given" : string.Join("; ", changed.Select(c => $"{c.Label.ToLowerInvariant()} {c.First} instead of {c.Second}"));
-        (string title, string paragraph) = ComparisonText.Between(first.Result, second.Result, request.Names, request.Phrases ?? request.Names, words, units);
-        return new(title, MovementText.Between(first.Result, second.Result, request.Names[0], request.Names[1], units), paragraph, changed);
+        Comparison found = ComparisonText.Between(first.Result, second.Result, request.Names, request.Phrases ?? request.Names, words, units);
+        return new(
+            found.Title, RunAnswer.Movement(MovementText.Between(first.Result, second.Result, request.Names[0], request.Names[1], units)), RunAnswer.Parts(found), changed);
     }
 
     private Nothing Kept(RunsRequest request, bool keep)

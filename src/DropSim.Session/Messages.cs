@@ -53,6 +53,9 @@ internal sealed record InputDto
 
     public required string Label { get; init; }
 
+    /// <summary>True where the label says by itself which section it belongs to.</summary>
+    public bool NamesSection { get; init; }
+
     public required string Says { get; init; }
 
     public required int Level { get; init; }
@@ -93,19 +96,25 @@ internal sealed record InputDto
 internal sealed record SimulateAnswer(
     IReadOnlyList<ProblemDto> Problems, string? Text, string Quality, double Milliseconds, IReadOnlyList<RunDto> Runs, IReadOnlyList<ComparisonDto> Comparisons);
 
-internal sealed record ComparisonDto(int First, int Second, string Title, string Movement, string Paragraph);
+internal sealed record ComparisonDto(int First, int Second, string Title, MovementDto Movement, IReadOnlyList<PartDto> Parts);
+
+// Text: both sentences; alike: the spar moves about the same in both.
+internal sealed record MovementDto(string Head, string Rest, string Text, bool Alike);
+
+internal sealed record PartDto(string Kind, string Heading, string Text);
 
 internal sealed record MeasureDto(
     string Id, string Label, bool Headline, string Unit, double Value, double? Low, double? High, double? Time, string State, string Worse,
-    bool RangeReadsAtLeast, string Central, string Worst, string WorstInputs, string HowFound);
+    bool RangeReadsAtLeast, string Central, string Worst, string WorstKind, string WorstInputs, string HowFound);
 
-internal sealed record EventDto(double Time, string Kind, string Detail, bool Marked, string? Short);
+internal sealed record EventDto(double Time, string Kind, string Name, string Detail, bool Marked, string? Short);
 
 internal sealed record PhaseDto(double From, double To, string Name, string Label);
 
 internal sealed record WindowDto(double From, double To);
 
-internal sealed record EndDto(string Kind, double Time, double Speed, bool CutsShort, string? Unfinished, string Description);
+internal sealed record EndDto(
+    string Kind, double Time, double Speed, [property: JsonPropertyName("energy_J")] double Energy, int? Obstacle, bool CutsShort, string? Unfinished, string Description);
 
 internal sealed record PlaceDto(string Column, string Label, double Energy);
 
@@ -174,7 +183,7 @@ internal sealed record RangesAnswer(int Done, int Total, bool Complete, IReadOnl
 
 internal sealed record RangedDto(int Run, IReadOnlyList<MeasureDto> Measures, IReadOnlyList<string> Facts, string RangeState, string RangeMethod);
 
-internal sealed record CompareAnswer(string Title, string Movement, string Paragraph, IReadOnlyList<ChangedDto> Changed);
+internal sealed record CompareAnswer(string Title, MovementDto Movement, IReadOnlyList<PartDto> Parts, IReadOnlyList<ChangedDto> Changed);
 
 internal sealed record ChangedDto(string Key, string Label, string First, string Second);
 

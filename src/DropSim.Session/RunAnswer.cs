@@ -2,6 +2,7 @@ using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Reporting.Charts;
 using DropSim.Scenarios;
+using DropSim.Studies;
 
 namespace DropSim.Session;
 
@@ -25,13 +26,13 @@ internal static class RunAnswer
             Subtitle = wording.Subtitle(stored.Result.Case),
             Columns = [.. stored.Table.Columns.Select(c => c.Name), "wraps"],
             Model = Model(run),
-            Events = [.. run.Events.Select(e => new EventDto(e.Time, e.Kind, e.Kind == "end" ? Format.Ending(run.End, units) : e.Detail, e.Marked, e.Marked ? ticks.FirstOrDefault(t => t.At == e.Time)?.Name : null))],
+            Events = [.. run.Events.Select(e => new EventDto(e.Time, Snake(e.Kind), e.Name, e.Kind == EventKind.End ? Format.Ending(run.End, units) : e.Detail, e.Marked, e.Marked ? ticks.FirstOrDefault(t => t.At == e.Time)?.Name : null))],
             Phases = [.. Wording.Bands(curves, everything).Zip(curves.Phases(), (b, p) => new PhaseDto(p.From, p.To, p.Name, b.Name))],
             Window = new(curves.Window.From, curves.Window.To),
             Measures = Measures(stored, units),
             Facts = table.Facts,
             Warnings = [.. table.Warnings.Distinct()],
-            End = new(Snake(run.End.Kind), run.End.Time, run.End.Speed, run.End.CutsShort, Format.Unfinished(run.End), Format.Ending(run.End, units)),
+            End = new(Snake(run.End.Kind), run.End.Time, run.End.Speed, run.End.Energy, run.End.Obstacle?.Index, run.End.CutsShort, Format.Unfinished(run.End), Format.Ending(run.End, units)),
             Ledger = new(run.Ledger.Fallen, run.Ledger.LargestImbalance, [.. run.Ledger.Places.Select(p => new PlaceDto(p.Column, p.Label, p.Energy))]),
             Strikes = [.. run.Strikes.Select(s => new StrikeDto(s.Time, s.Place, s.Height, s.ClosingSpeed, s.Energy, s.Impulse))],
             RangeState = stored.RangeState,
@@ -42,8 +43,18 @@ internal static class RunAnswer
     /// <summary>The measures, in words and in SI.</summary>
     public static IReadOnlyList<MeasureDto> Measures(StoredRun stored, UnitSystem units) =>
         [.. stored.Result.Run.Measures.Select(m => new MeasureDto(
-            m.Id, m.Label, m.Headline, m.Unit, m.Value, m.Low, m.High, m.Time, Snake(m.State), m.Worse.ToString().ToLowerInvariant(),
-            m.RangeCutShort, Format.Value(m, units), Format.Worst(m, units), m.WorstInputs ?? "", m.HowFound))];
+            m.Id, m.Label, m.Headline, m.Unit, m.Value, m.Low, m.High, m.Time, Snake(Told(m)), m.Worse.ToString().ToLowerInvariant(),
+            m.RangeCutShort, Format.Value(m, units), Format.Worst(m, units), Snake(Format.WorstOf(m)), m.WorstInputs ?? "", m.HowFound))];
+
+    /// <summary>A value that is no number is unknown, whatever else holds.</summary>
+    private static MeasureState Told(Measure measure) =>
+        double.IsNaN(measure.Value) && measure.State != MeasureState.NotReached ? MeasureState.Unknown : measure.State;
+
+    /// <summary>A comparison's parts.</summary>
+    public static IReadOnlyList<PartDto> Parts(Comparison comparison) => [.. comparison.Parts.Select(p => new PartDto(Snake(p.Kind), p.Heading, p.Text))];
+
+    /// <summary>What the spar does.</summary>
+    public static MovementDto Movement(MovementFinding found) => new(found.Head, found.Rest, found.Text, found.Alike);
 
     /// <summary>The numbers of the curves, column after column; the wraps on the device last.</summary>
     public static double[] Curves(StoredRun stored)

@@ -140,7 +140,7 @@ public static class FairStudy
     private static RunOptions Measures { get; } = new() { Detail = RunDetail.MeasuresOnly };
 
     private static InputRange? EfficiencyRange(FairVariant variant) =>
-        variant.Case.Input.RiggingPoint.Kind == RiggingPointKind.Block ? variant.Case.Ranges.FirstOrDefault(r => r.Name == "block efficiency") : null;
+        variant.Case.Input.RiggingPoint.Kind == RiggingPointKind.Block ? variant.Case.Ranges.FirstOrDefault(r => r.Key == "rigging-point.efficiency") : null;
 
     private static IEnumerable<(double Efficiency, DropInput Input)> EfficiencyInputs(FairVariant variant) =>
         EfficiencyRange(variant) is not { } range ? []

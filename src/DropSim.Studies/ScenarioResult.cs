@@ -33,4 +33,46 @@ public sealed record CaseResult(DropCase Case, DropRun Run, int RangeRuns, strin
 /// <param name="Second">Index of the second case (the one compared with).</param>
 /// <param name="Title">One finding in words with numbers.</param>
 /// <param name="Paragraph">What changed, by how much, why, what got worse, what is not modelled.</param>
-public sealed record Comparison(int First, int Second, string Title, string Paragraph);
+public sealed record Comparison(int First, int Second, string Title, string Paragraph)
+{
+    /// <summary>The paragraph in its parts, in order.</summary>
+    public IReadOnlyList<ComparisonPart> Parts { get; init; } = [];
+}
+
+/// <summary>What a part of a comparison tells.</summary>
+public enum ComparisonPartKind
+{
+    /// <summary>How a drop ended.</summary>
+    Ending,
+
+    /// <summary>What differs between the two drops as they were put in.</summary>
+    Changed,
+
+    /// <summary>By how much the results differ.</summary>
+    Amounts,
+
+    /// <summary>Where the energy went.</summary>
+    Energy,
+
+    /// <summary>What is worse, and with which of the two.</summary>
+    Worse,
+
+    /// <summary>How certain it is.</summary>
+    Certainty,
+
+    /// <summary>Nothing is certain yet, because no ranges were computed.</summary>
+    NoRanges,
+
+    /// <summary>What is left out.</summary>
+    NotModelled,
+}
+
+/// <summary>A part of a comparison in words.</summary>
+/// <param name="Kind">What it tells.</param>
+/// <param name="Heading">What stands before its colon; "" for none.</param>
+/// <param name="Text">The rest of it.</param>
+public sealed record ComparisonPart(ComparisonPartKind Kind, string Heading, string Text)
+{
+    /// <summary>Heading and text.</summary>
+    public override string ToString() => Heading.Length == 0 ? Text : $"{Heading}: {Text}";
+}

@@ -142,8 +142,8 @@ public sealed class PrintTests(Chromium chromium)
           const { scenario, comparison, shown, words, footer } = lesson.state;
           const measures = shown[0].measures.filter(m => m.headline);
           return [scenario.title, comparison.title, ...lesson.state.labels,
-            ...measures.map(m => m.label + shown.map(r => { const n = lesson.state.measure(r, m.id); return n.central + ' central at worst ' + (n.worst === 'none' ? 'none left' : n.worst); }).join('')),
-            ...comparison.paragraph.split('. ').filter(s => !s.startsWith('Not modelled')).map(s => s.replace(/\.$/, '')).slice(0, 5),
+            ...measures.map(m => m.label + shown.map(r => { const n = lesson.state.measure(r, m.id); return n.central + ' central at worst ' + (n.worstKind === 'nothing_left' ? 'none left' : n.worst); }).join('')),
+            ...comparison.parts.filter(p => p.kind !== 'not_modelled').map(p => p.heading ? p.heading + ': ' + p.text : p.text),
             'Length: 1.25 m', 'Wraps: 2.50 turns', ...lesson.warnings(), ...shown.map(r => r.end.description), ...words.cautions, words.notModelledSentence, footer, 'Know this', 'Cautions', 'Put in'];
         }
         """);

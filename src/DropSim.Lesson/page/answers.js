@@ -17,9 +17,9 @@ lesson.answers = (() => {
   };
 
   function rangeWord(run, m) {
-    if (m.worst === "no range" && run.rangeState === "whole") return "no range";
+    if (m.worstKind === "no_range" && run.rangeState === "whole") return "no range";
     if (run.rangeState === "whole") return m.worse === "neither" ? `range ${m.worst}` : `worst of the range ${m.worst}`;
-    if (run.rangeState === "partial" && m.worst !== "no range") return `${m.worst} or worse, range still being computed`;
+    if (run.rangeState === "partial" && m.worstKind !== "no_range") return `${m.worst} or worse, range still being computed`;
     return "range still being computed";
   }
 
@@ -38,7 +38,7 @@ lesson.answers = (() => {
       span.style.right = `calc(100% - ${at(m.high)})`;
       track.append(span);
     }
-    if (Number.isFinite(m.value) && m.state !== "not reached" && m.state !== "unknown") {
+    if (state.known(m)) {
       const tick = el("span", { class: "tick" });
       tick.style.left = at(m.value);
       track.append(tick);
@@ -47,7 +47,7 @@ lesson.answers = (() => {
   }
 
   function scaleOf(measures) {
-    const values = measures.flatMap((m) => (measured(m) ? [m.low, m.high, m.value] : [m.value])).filter(Number.isFinite);
+    const values = measures.flatMap((m) => ([...(measured(m) ? [m.low, m.high] : []), ...(state.known(m) ? [m.value] : [])])).filter(Number.isFinite);
     const from = Math.min(0, ...values);
     const to = Math.max(...values, 0);
     return { from, to: to > from ? to : from + 1 };
@@ -69,12 +69,12 @@ lesson.answers = (() => {
   /** A drop that was not caught, or not over, is told before any number of it. */
   const ending = ({ end }) => (end.unfinished ? el("p", { class: "ending" }, `${end.unfinished}: ${end.description}`) : null);
 
-  const bounded = (runs) => runs.some((r) => r.measures.some((m) => m.headline && /^at (least|most)/.test(m.worst)));
+  const bounded = (runs) => runs.some((r) => r.measures.some((m) => m.headline && m.worstKind === "bound"));
 
   function cell(run, index, id, scale) {
     const m = state.measure(run, id);
     if (!m) return el("td", { role: "cell" });
-    const along = (ALONG[id] || []).map(([other, after]) => [state.measure(run, other), after]).filter(([x]) => x && !/^(unknown|not reached)/.test(x.central)).map(([x, after]) => `${x.central}${after}`);
+    const along = (ALONG[id] || []).map(([other, after]) => [state.measure(run, other), after]).filter(([x]) => state.known(x)).map(([x, after]) => `${x.central}${after}`);
     if (given(run, id)) along.push("an input");
     const fast = id === "hand_force" && run.tooFastForAHand ? el("p", { class: "told" }, "Too fast for a hand.") : null;
     return el("td", { role: "cell" },
@@ -87,10 +87,10 @@ lesson.answers = (() => {
   function rangeShown(run, m) {
     const quiet = (text) => el("span", { class: "quiet" }, text);
     const alone = (text) => el("span", { class: "quiet alone" }, text);
-    if (run.rangeState === "none" || (run.rangeState === "partial" && m.worst === "no range")) return alone("range: still being computed");
-    if (m.worst === "no range") return alone("no range");
+    if (run.rangeState === "none" || (run.rangeState === "partial" && m.worstKind === "no_range")) return alone("range: still being computed");
+    if (m.worstKind === "no_range") return alone("no range");
     const words = m.worse === "neither" ? " over the range" : " worst of the range";
-    return [el("b", {}, m.id === "room_left" && m.worst === "none" ? "none left" : m.worst), run.rangeState === "partial" ? alone(" or worse: being computed") : quiet(words)];
+    return [el("b", {}, m.worstKind === "nothing_left" ? "none left" : m.worst), run.rangeState === "partial" ? alone(" or worse: being computed") : quiet(words)];
   }
 
   function progress() {
@@ -124,15 +124,15 @@ lesson.answers = (() => {
     const { first, second } = state.runs;
     // What the drop looked at leaves in the worst case belongs beside any praise of it.
     const room = first ? state.measure(first, "room_left") : null;
-    const spent = room && room.worst === "none" ? ", and no room left" : "";
+    const spent = room && room.worstKind === "nothing_left" ? ", and no room left" : "";
     const worst = (other, differ) => {
       if ([first, other].some((run) => run && run.rangeState !== "whole" && !run.end.unfinished)) return [` Worst of the range: being computed${spent}.`, ""];
       // Of a drop that was not caught neither less nor more movement says anything.
       const [a, b] = [first, other].map((run) => (run && run.rangeState === "whole" && !run.end.unfinished ? state.measure(run, "climber_movement") : null));
-      if (!a || !b || a.worst === "no range" || b.worst === "no range") return ["", ""];
+      if (!a || !b || a.worstKind === "no_range" || b.worstKind === "no_range") return ["", ""];
       // "At least" may be any amount more: less than that is less, more than a value is more, and beyond that nothing can be told.
-      const [boundA, boundB] = [a, b].map((m) => m.worst.startsWith("at least"));
-      const order = a.worst === b.worst ? "" : a.high < b.high ? "less" : "more";
+      const [boundA, boundB] = [a, b].map((m) => m.worstKind === "bound");
+      const order = number(a.high) === number(b.high) ? "" : a.high < b.high ? "less" : "more";
       const told = order && !(order === "less" ? boundA : boundB) ? `: ${order}` : "";
       const overlap = (boundA || b.low <= a.high) && (boundB || a.low <= b.high);
       const central = a.value < b.value ? "less" : "more";
@@ -140,11 +140,11 @@ lesson.answers = (() => {
       return [` Worst of the range: ${unbroken(a.worst)} instead of ${unbroken(b.worst)}${told}${spent}.`, differ && overlap ? ` ${lesson.capital(central)} as the inputs stand${certain}.` : ""];
     };
     const text = (found, before, other) => {
-      if (!found || !found.movement) return null;
-      const [head, ...more] = unbroken(found.movement).split(/(?<=\.) (?=[A-Z])/);
+      if (!found || !found.movement.head) return null;
+      const { head, rest: more, alike } = found.movement;
       const fast = first.tooFastForAHand ? " The rope runs faster than a hand can hold." : "";
-      const [bold, certain] = worst(other, !head.includes("about the same"));
-      return el("p", {}, before, el("b", {}, `${head}${fast}${bold}`), `${certain} ${more.join(" ")}`);
+      const [bold, certain] = worst(other, !alike);
+      return el("p", {}, before, el("b", {}, `${unbroken(head)}${fast}${bold}`), `${certain} ${unbroken(more)}`);
     };
     const start = state.starts.get(state.first);
     const change = text(since, "Since the start: ", start);
@@ -160,9 +160,9 @@ lesson.answers = (() => {
   /** What to do next, over the inputs. */
   function hint() {
     const [now, beside] = [state.runs.first, state.runs.second].map((run) => state.measure(run, "climber_movement"));
-    const already = now && beside && now.value < beside.value ? "still less" : "less";
+    const already = state.known(now) && state.known(beside) && now.value < beside.value ? "still less" : "less";
     byId("ask-hint").textContent = state.changed ? "One change at a time: Reset before the next."
-      : now && Number.isFinite(now.value) && state.mode === "lesson" ? `Make the spar move ${already}: change one thing.` : "Change one thing, and see what it does.";
+      : state.known(now) && state.mode === "lesson" ? `Make the spar move ${already}: change one thing.` : "Change one thing, and see what it does.";
   }
 
   function finding() {
@@ -170,14 +170,14 @@ lesson.answers = (() => {
     const warnings = lesson.warnings();
     const { comparison, since } = state;
     put(byId("finding"),
-      since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), parts(since.paragraph)] : null,
+      since ? [el("h3", {}, "Since the start"), el("p", { class: "lead" }, since.title), changed(since), parts(since.parts)] : null,
       comparison && comparison.title ? told(comparison, since) : null,
       warnings.length > 0 ? [el("h3", {}, "Know this"), el("ul", {}, warnings.map((w) => el("li", {}, w)))] : null);
   }
 
   /** The two on show; after a change that is told first, and they wait behind a fold. */
   function told(comparison, since) {
-    const body = [el("p", { class: "lead" }, comparison.title), parts(comparison.paragraph)];
+    const body = [el("p", { class: "lead" }, comparison.title), parts(comparison.parts)];
     return since ? el("details", {}, el("summary", {}, `${lesson.pairLabel(0)} against ${lesson.small(lesson.pairLabel(1))}`), body) : [el("h3", {}, "What differs, and why"), body];
   }
 
@@ -188,13 +188,12 @@ lesson.answers = (() => {
     return all.map((w) => (runs.every((r) => r.warnings.includes(w)) ? w : `${lesson.pairLabel(runs.findIndex((r) => r.warnings.includes(w)))}: ${w}`));
   };
 
-  /** The engine's paragraph, a line to each of its parts ("By how much: ..."); what is not modelled stands below with the cautions. */
-  function parts(paragraph) {
-    const rows = (paragraph || "").split(/(?<=\.) (?=(?:What changed|By how much|Where the energy went|What got worse|How certain|Not modelled)\b[^.:]*:)/).filter((part) => !part.startsWith("Not modelled"));
-    return el("div", { class: "parts" }, rows.map((part) => {
-      const colon = part.indexOf(":");
-      const text = unbroken(part.startsWith("How certain: no ranges") && state.range.state !== "whole" ? "How certain: the ranges are still being computed." : part);
-      return colon > 0 && colon < 120 ? el("p", {}, el("b", {}, text.slice(0, colon + 1)), text.slice(colon + 1)) : el("p", {}, text);
+  /** The parts of a comparison, a line to each ("By how much: ..."); what is not modelled stands below with the cautions. */
+  function parts(found) {
+    const rows = (found || []).filter((part) => part.kind !== "not_modelled");
+    return el("div", { class: "parts" }, rows.map(({ kind, heading, text }) => {
+      const said = unbroken(kind === "no_ranges" && state.range.state !== "whole" ? "the ranges are still being computed." : text);
+      return heading ? el("p", {}, el("b", {}, `${unbroken(heading)}:`), ` ${said}`) : el("p", {}, said);
     }));
   }
 
@@ -234,7 +233,7 @@ lesson.answers = (() => {
       state.shown.map((run, i) => el("div", {}, el("h3", {}, lesson.pairLabel(i)),
         el("p", {}, run.subtitle || ""),
         run.warnings.length > 0 ? el("ul", {}, run.warnings.map((w) => el("li", {}, w))) : null,
-        el("ol", { class: "events" }, run.events.filter((e) => e.marked || e.short).map((e) => el("li", {}, `${time(e.time)}: ${e.kind}${e.detail ? `, ${e.detail}` : ""}`))),
+        el("ol", { class: "events" }, run.events.filter((e) => e.marked || e.short).map((e) => el("li", {}, `${time(e.time)}: ${e.name}${e.detail ? `, ${e.detail}` : ""}`))),
         run.strikes.length > 0 ? strikes(run) : el("p", {}, "No strikes on the spar."))));
   }
 
@@ -258,7 +257,7 @@ lesson.answers = (() => {
   function speak() {
     if (lesson.predict.covered || state.quality !== "exact") return;
     const found = state.since || state.comparison;
-    if (found && found.title) lesson.say(`${found.title}. ${found.movement}`);
+    if (found && found.title) lesson.say(`${found.title}. ${found.movement.text}`);
   }
 
   function setUp() {

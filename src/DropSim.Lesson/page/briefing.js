@@ -24,7 +24,7 @@ lesson.briefing = (() => {
     return el("table", { class: "figures" }, el("thead", {}, el("tr", {}, el("th", {}, ""), runs.map((_, i) => el("th", { scope: "col" }, lesson.pairLabel(i))))),
       el("tbody", {}, runs[0].measures.filter((m) => m.headline).map((lead) => el("tr", {}, el("th", { scope: "row" }, lead.label), runs.map((run) => {
         const m = state.measure(run, lead.id);
-        const range = m.worst === "no range" || run.rangeState !== "whole" ? "" : m.worse === "neither" ? "range " : "at worst ";
+        const range = m.worstKind === "no_range" || run.rangeState !== "whole" ? "" : m.worse === "neither" ? "range " : "at worst ";
         return el("td", {}, `${unbroken(m.central)} central`, el("br", {}), el("b", {}, `${range}${lesson.cases.worst(run, m)}`));
       })))));
   }
@@ -69,12 +69,12 @@ lesson.briefing = (() => {
       el("h1", {}, scenario.title),
       why ? el("p", { class: "unfinished" }, el("b", {}, "Printed before it was finished. "), `${why} Print again when the page says that the ranges are computed.`) : null,
       el("p", { class: "lead" }, unbroken((comparison && comparison.title) || scenario.description)),
-      comparison && comparison.movement ? el("p", { class: "which" }, unbroken(comparison.movement)) : null,
+      comparison && comparison.movement.head ? el("p", { class: "which" }, unbroken(comparison.movement.text)) : null,
       all > 2 ? el("p", { class: "which" }, `Drawn here: ${runs.map((_, i) => lesson.pairLabel(i)).join(", and beside it ")}. The scenario has ${all} set-ups and catches; all of them stand in the table below.`) : null,
       el("div", { class: "sheet" },
         el("div", {}, picture(lesson.scene.words(at), 400, 400 * shape, (ctx, w, h) => lesson.scene.draw(ctx, w, h, at, { near: false })), el("p", {}, `At ${time(at)} from hinge break, to scale; arrow: force on the rigging point.`),
           listed ? null : drawn),
-        el("div", {}, listed ? null : measures(runs), comparison ? lesson.answers.parts(comparison.paragraph) : null, listed ? drawn : null)),
+        el("div", {}, listed ? null : measures(runs), comparison ? lesson.answers.parts(comparison.parts) : null, listed ? drawn : null)),
       all > 2 ? [el("h2", {}, `All ${all} set-ups and catches`), el("p", {}, lesson.cases.READING), lesson.cases.table(null)] : null,
       el("h2", {}, all > 1 ? `Put in, for ${lesson.pairLabel(0)}` : "Put in"), inputs(),
       el("div", { class: "sheet even" },

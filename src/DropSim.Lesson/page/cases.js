@@ -57,7 +57,7 @@ lesson.cases = (() => {
   const rows = () => (several() ? state.scenario.cases.map((c) => ({ index: c.index, label: lesson.capital(c.label), run: known.get(c.index) || null })) : []);
 
   /** The worst of a measure's range, or why there is none to tell. */
-  const worst = (run, m) => unbroken(!done(run) ? "range not computed yet" : m.worst === "no range" ? "no range" : m.id === "room_left" && m.worst === "none" ? "none left" : m.worst);
+  const worst = (run, m) => unbroken(!done(run) ? "range not computed yet" : m.worstKind === "no_range" ? "no range" : m.worstKind === "nothing_left" ? "none left" : m.worst);
 
   function cell(run, id) {
     const m = state.measure(run, id);

@@ -63,7 +63,7 @@ lesson.charts = (() => {
         const from = lesson.frames.span([run], [panel.column], clock.from, clock.to);
         const sign = !panel.lowest && -from.low > from.high ? -1 : 1;
         const ends = [m.low * axis.factor * sign, m.high * axis.factor * sign].sort((a, b) => a - b);
-        return { low: ends[0], high: ends[1], value: m.value * axis.factor * sign, colour, ...style(i) };
+        return { low: ends[0], high: ends[1], value: state.known(m) ? m.value * axis.factor * sign : NaN, colour, ...style(i) };
       }),
     };
   }

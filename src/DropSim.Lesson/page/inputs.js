@@ -6,8 +6,8 @@ lesson.inputs = (() => {
   const HOSTS = { 1: "first-inputs", 2: "more-inputs", 3: "all-inputs" };
   /** Words of the first screen. */
   const QUESTIONS = {
-    "piece.species": "Species", "piece.butt-girth": "Girth at the cut", "piece.butt-diameter": "Diameter at the cut", "piece.length": "Length",
-    "rigging-point.kind": "Ring or block", "device.wraps": "Wraps", "catch.wraps": "Wraps",
+    "piece.species": ["Species"], "piece.butt-girth": ["Girth", " at the cut"], "piece.butt-diameter": ["Diameter", " at the cut"], "piece.length": ["Length"],
+    "rigging-point.kind": ["Ring or block"], "device.wraps": ["Wraps"], "catch.wraps": ["Wraps"],
   };
   const controls = new Map();
   let shape = "";
@@ -57,9 +57,10 @@ lesson.inputs = (() => {
 
   function make(input) {
     const id = `in-${input.key.replace(/[^a-z0-9]/gi, "-")}`;
-    const label = (input.level === 1 && QUESTIONS[input.key]) || input.label;
+    const question = (input.level === 1 && QUESTIONS[input.key]) || [input.label];
+    const label = question.join("");
     // Heard without its heading, a name must still say what it is the length of.
-    const heard = input.level === 1 || label.startsWith(input.sectionLabel) ? label : `${input.sectionLabel}: ${lesson.small(label)}`;
+    const heard = input.level === 1 || input.namesSection ? label : `${input.sectionLabel}: ${lesson.small(label)}`;
     const note = el("p", { class: "note", id: `${id}-note` });
     const error = el("p", { class: "error", id: `${id}-error` });
     const kinds = { quantity, choice, flag, text, list: text };
@@ -115,7 +116,7 @@ lesson.inputs = (() => {
     }
     let held = false;
     return {
-      nodes: [el("label", { for: id, class: "name" }, named(label)), el("span", { class: "entry" }, number, el("span", { class: "unit" }, unit)), slider],
+      nodes: [el("label", { for: id, class: "name" }, named(input, label)), el("span", { class: "entry" }, number, el("span", { class: "unit" }, unit)), slider],
       fields: [number, slider].filter(Boolean),
       update(fresh) {
         if (held) return;
@@ -133,9 +134,9 @@ lesson.inputs = (() => {
   }
 
   /** "Girth at the cut": where there is room for one word alone, the others are only heard. */
-  function named(label) {
-    const at = label.indexOf(" at the cut");
-    return at < 0 ? label : [label.slice(0, at), el("span", { class: "long" }, label.slice(at))];
+  function named(input, label) {
+    const [word, rest] = (input.level === 1 && QUESTIONS[input.key]) || [label];
+    return rest ? [word, el("span", { class: "long" }, rest)] : word;
   }
 
   /** A species brings its own density: one that was given by hand goes. */

@@ -98,10 +98,10 @@ lesson.player = (() => {
     if (!run || lesson.predict.covered) { put(controls.moments); return; }
     const { from, to } = clock();
     const peak = state.measure(run, "rigging_point_force");
-    const list = run.events.filter((e) => e.marked && e.short && e.time >= from && e.time <= to).map((e) => ({ time: e.time, text: e.short }));
-    if (peak && peak.time !== null && Number.isFinite(peak.time)) list.push({ time: peak.time, text: "largest force" });
+    const list = run.events.filter((e) => e.marked && e.short && e.time >= from && e.time <= to).map((e) => ({ time: e.time, text: e.short, kind: e.kind }));
+    if (peak && peak.time !== null && Number.isFinite(peak.time)) list.push({ time: peak.time, text: "largest force", kind: "peak" });
     list.sort((a, b) => a.time - b.time);
-    const told = list.filter((m, i) => !m.text.startsWith("strike") && list.findIndex((n) => n.text === m.text) === i);
+    const told = list.filter((m, i) => m.kind !== "strike" && list.findIndex((n) => n.text === m.text) === i);
     const whose = state.shown.length > 1 && told.length > 0 ? el("span", { class: "whose" }, lesson.pairLabel(0)) : null;
     put(controls.moments, whose, told.slice(0, 6).map((m) => el("button", { type: "button", class: "moment", onclick: () => seek(m.time, true) }, `${m.text} ${time(m.time)}`)));
   }

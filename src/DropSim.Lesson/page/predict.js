@@ -33,8 +33,8 @@ lesson.predict = (() => {
 
   function relation(runs, id) {
     const [a, b] = runs.map((run) => state.measure(run, id));
-    if (!a || !b || !Number.isFinite(a.value) || !Number.isFinite(b.value)) return "cannot be told";
-    if (/^at (least|most)/.test(a.central) || /^at (least|most)/.test(b.central)) return "cannot be told in full: a run was cut short";
+    if (!state.known(a) || !state.known(b)) return "cannot be told";
+    if (a.state === "at_least" || b.state === "at_least") return "cannot be told in full: a run was cut short";
     if (Math.abs(a.value - b.value) <= SAME * Math.max(Math.abs(a.value), Math.abs(b.value))) return "about the same";
     return a.value < b.value ? "less" : "more";
   }

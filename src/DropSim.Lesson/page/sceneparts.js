@@ -109,7 +109,7 @@ lesson.sceneparts = (() => {
   /** Natural length of the load leg from the last moment it came taut: how much a slack rope hangs through. */
   function sag(run, scene, ring, reach) {
     if (scene.loadLeg > 1) return 0;
-    const taut = run.events.find((e) => e.kind === "load leg taut");
+    const taut = run.events.find((e) => e.kind === "load_leg_taut");
     if (!taut) return 0.15;
     const then = lesson.frames.scene(run, taut.time);
     const length = Math.hypot(then.hitch[0] - then.ring[0], then.hitch[1] - then.ring[1]) + (scene.slip - then.slip);
@@ -320,7 +320,7 @@ lesson.sceneparts = (() => {
   /** How far the spar stands from where it stood, and on which side: forward is toward the fall. */
   function sway(moved) {
     const words = state.shownNumber(Math.abs(moved), "smallLength");
-    return /^0(\.0+)? /.test(words) ? words : `${words} ${moved < 0 ? "back" : "forward"}`;
+    return Math.abs(moved) < state.unseen("smallLength") ? words : `${words} ${moved < 0 ? "back" : "forward"}`;
   }
 
   /** Names follow the spar's sway by this much at most before they would touch it, px. */

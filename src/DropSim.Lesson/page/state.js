@@ -58,13 +58,14 @@ lesson.state = (() => {
       const axes = state.words && state.words.axes && state.words.axes[quantity];
       return axes ? axes[state.units] : { unit: "", factor: 1 };
     },
+    /** Smaller than this reads as nothing, SI. */
+    unseen(quantity) { return { smallLength: 5e-4, length: 5e-3, speed: 5e-3 }[quantity] || 0; },
     /** A number in the units on show with two significant digits. */
     shownNumber(value, quantity) {
       const axis = state.axis(quantity);
       const small = state.units === "si" && Math.abs(value) < 995 ? { force: "N", energy: "J", moment: "N m" }[quantity] : null;
       if (small) return `${lesson.number(Math.abs(value) < 0.05 ? 0 : value)} ${small}`;
-      const unseen = { smallLength: 5e-4, length: 5e-3, speed: 5e-3 }[quantity] || 0;
-      return `${lesson.number(Math.abs(value) < unseen ? 0 : value * axis.factor)} ${axis.unit}`.trim();
+      return `${lesson.number(Math.abs(value) < state.unseen(quantity) ? 0 : value * axis.factor)} ${axis.unit}`.trim();
     },
     caseLabel(index) {
       const found = state.scenario && state.scenario.cases[index];
@@ -72,6 +73,8 @@ lesson.state = (() => {
     },
     /** Kind of the catch of a run or a case. */
     catchKind(one) { return (state.scenario.catches.find((c) => c.name === one.catch) || {}).kind; },
+    /** Whether a measure has come to a value or a bound: room that was never reached has neither, whatever number stands in it. */
+    known(m) { return Boolean(m) && Number.isFinite(m.value) && m.state !== "not_reached" && m.state !== "unknown"; },
     measure(run, id) { return run && run.measures.find((m) => m.id === id); },
   };
   return Object.defineProperties(state, Object.getOwnPropertyDescriptors(more));

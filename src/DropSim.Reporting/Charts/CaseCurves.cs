@@ -143,7 +143,7 @@ internal sealed class CaseCurves
         var joined = new List<PhaseSpan>();
         foreach (var span in Run.Phases.Where(p => p.To > p.From))
         {
-            if (joined.Count > 0 && joined[^1].Name == span.Name)
+            if (joined.Count > 0 && joined[^1].Kind == span.Kind)
             {
                 joined[^1] = joined[^1] with { To = span.To };
             }
@@ -202,7 +202,7 @@ internal sealed class CaseCurves
 
     private Clock Story()
     {
-        var taut = Run.Events.Where(e => e.Kind == "load leg taut").Select(e => e.Time).DefaultIfEmpty(double.PositiveInfinity).Min();
+        var taut = Run.Events.Where(e => e.Kind == EventKind.LoadLegTaut).Select(e => e.Time).DefaultIfEmpty(double.PositiveInfinity).Min();
         var from = double.IsNaN(Run.HingeBreakTime) ? Traces.StartTime : Math.Max(Traces.StartTime, Math.Min(-LeadIn, taut - 0.1));
         string[] peaks = ["rigging_point_force_N", "load_leg_tension_N", "ground_leg_tension_N", "hand_tension_N", "climber_deflection_m"];
         var last = peaks.Max(NearlyLargest);

@@ -81,7 +81,7 @@ internal static class EnergyChart
         var units = scales.Units;
         var (unit, factor) = Units.Axis("J", units);
         var fallen = curves.Run.Ledger.Fallen;
-        var lost = curves.Run.Ledger.Places.Where(p => p.Column.StartsWith("lost_", StringComparison.Ordinal)).OrderByDescending(p => p.Energy).ToArray();
+        var lost = curves.Run.Ledger.Places.Where(p => p.Lost).OrderByDescending(p => p.Energy).ToArray();
         var motion = curves.Run.Ledger.Places.Where(p => p.Column == "energy_kinetic_J").Sum(p => p.Energy);
         var finding = curves.Run.End.CutsShort
             ? $"{Share(motion, fallen)} was still in the moving piece when it {Ending(wording, curves.Run)}"

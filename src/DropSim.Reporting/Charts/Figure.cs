@@ -122,7 +122,12 @@ internal sealed record Field(double[] X, double[] Y, double[,] Values, double[] 
 internal sealed record Area(string Name, double[] X, double[] Lower, double[] Upper, string Fill);
 
 /// <summary>A stretch of x with a name.</summary>
-internal sealed record Band(double From, double To, string Name, string Fill);
+/// <param name="From">Start.</param>
+/// <param name="To">End.</param>
+/// <param name="Name">Its name.</param>
+/// <param name="Short">What stands there where the name has no room; "" for nothing.</param>
+/// <param name="Fill">Colour.</param>
+internal sealed record Band(double From, double To, string Name, string Short, string Fill);
 
 /// <summary>A marked x with a name.</summary>
 internal sealed record Tick(double At, string Name, bool Strong = false);

@@ -1,3 +1,5 @@
+using DropSim.Model;
+
 namespace DropSim.Reporting.Charts;
 
 /// <summary>
@@ -29,15 +31,14 @@ internal static class Palette
     internal const string GroundFill = "#EFEAE2";
     internal const string ObstacleFill = "#DDD6CB";
 
-    /// <summary>Pale fill of a phase, by its coarse name; they differ in lightness too.</summary>
-    internal static string Phase(string name) => name switch
+    /// <summary>Pale fill of a phase, or of time that was not computed; they differ in lightness too.</summary>
+    internal static string Phase(PhaseKind? kind) => kind switch
     {
-        "hinged" => "#EFEBE0",
-        "free" => "#FFFFFF",
-        "taut" => "#E3EEF6",
-        "running" => "#FBEFE2",
-        "none" => "#F6F6F6",
-        _ => "#F2F2F2",
+        PhaseKind.Hinged => "#EFEBE0",
+        PhaseKind.Free => "#FFFFFF",
+        PhaseKind.Taut => "#E3EEF6",
+        PhaseKind.Running => "#FBEFE2",
+        _ => "#F6F6F6",
     };
 
     /// <summary>The first of two that are compared, heavy and whole.</summary>

@@ -92,7 +92,7 @@ internal sealed class Wording
 
     /// <summary>Name of the obstacle that ended a run.</summary>
     internal static string Obstacle(DropRun run) =>
-        run.Input.Site.Obstacles.FirstOrDefault(o => run.End.Description.Contains(o.Name, StringComparison.Ordinal))?.Name ?? "an obstacle";
+        run.End.Obstacle?.Name ?? "an obstacle";
 
     /// <summary>What tells two cases apart, and what they share ("" where nothing).</summary>
     internal (string First, string Second, string Shared) Differing(DropCase first, DropCase second) =>
@@ -111,7 +111,7 @@ internal sealed class Wording
     internal IReadOnlyList<string> Footer(params CaseResult[] cases)
     {
         var warnings = cases.Select(c => (Name: CaseName(c.Case), Words: Format.Warnings(c.Run, Units).Concat(Format.Warnings(c.Case, Units)).Distinct().ToArray())).ToArray();
-        var shared = cases.Length < 2 ? [] : warnings[0].Words.Where(w => warnings.All(c => c.Words.Contains(w))).ToArray();
+        var shared = cases.Length < 2 ? [] : warnings.Select(c => c.Words.AsEnumerable()).Aggregate((all, own) => all.Intersect(own)).ToArray();
         var known = warnings.Select(c => (c.Name, Words: c.Words.Except(shared).ToArray())).Append((Name: "Both", Words: shared))
             .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {string.Join(" ", c.Words)}");
         return
@@ -130,24 +130,23 @@ internal sealed class Wording
         var bands = new List<Band>();
         foreach (var span in curves.Phases())
         {
-            var name = span.Name switch
+            var (name, brief) = span.Kind switch
             {
-                "hinged" => "hinge",
-                "free" => fell ? "rope slack" : "free fall",
-                "taut" => "rope taut",
-                "running" => "rope runs",
-                var other => other,
+                PhaseKind.Hinged => ("hinge", "hinge"),
+                PhaseKind.Free => fell ? ("rope slack", "slack") : ("free fall", "fall"),
+                PhaseKind.Taut => ("rope taut", "taut"),
+                _ => ("rope runs", "runs"),
             };
-            fell |= span.Name is "taut" or "running";
+            fell |= span.Kind is PhaseKind.Taut or PhaseKind.Running;
             if (span.To > clock.From && span.From < clock.To)
             {
-                bands.Add(new Band(Math.Max(span.From, clock.From), Math.Min(span.To, clock.To), name, Palette.Phase(span.Name)));
+                bands.Add(new Band(Math.Max(span.From, clock.From), Math.Min(span.To, clock.To), name, brief, Palette.Phase(span.Kind)));
             }
         }
 
         if (curves.Traces.EndTime < clock.To)
         {
-            bands.Add(new Band(curves.Traces.EndTime, clock.To, "not computed", Palette.Phase("none")));
+            bands.Add(new Band(curves.Traces.EndTime, clock.To, "not computed", "", Palette.Phase(null)));
         }
 
         return bands;
@@ -162,14 +161,14 @@ internal sealed class Wording
         {
             switch (e.Kind)
             {
-                case "hinge breaks" or "load leg taut":
-                    ticks.Add(new Tick(e.Time, e.Kind, true));
+                case EventKind.HingeBreaks or EventKind.LoadLegTaut:
+                    ticks.Add(new Tick(e.Time, e.Name, true));
                     break;
-                case "end":
+                case EventKind.End:
                     var ending = Ending(curves.Run);
                     ticks.Add(new Tick(e.Time, ending.Length == 0 ? "end" : ending, true));
                     break;
-                case "strike":
+                case EventKind.Strike:
                     var strike = curves.Run.Strikes.MinBy(s => Math.Abs(s.Time - e.Time));
                     if (strike is null || strike.ClosingSpeed >= SlowestNamedStrike * hardest)
                     {
@@ -177,11 +176,11 @@ internal sealed class Wording
                     }
 
                     break;
-                case "hand side snags" or "wraps change" or "hand lost":
-                    ticks.Add(new Tick(e.Time, e.Kind, true));
+                case EventKind.HandSideSnags or EventKind.WrapsChange or EventKind.HandLost:
+                    ticks.Add(new Tick(e.Time, e.Name, true));
                     break;
-                case "load leg slack" or "hand reacts" when e.Time > AtOnce:
-                    ticks.Add(new Tick(e.Time, e.Kind));
+                case EventKind.LoadLegSlack or EventKind.HandReacts when e.Time > AtOnce:
+                    ticks.Add(new Tick(e.Time, e.Name));
                     break;
                 default:
                     break;

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using DropSim.Model;
 using DropSim.Reporting.Charts;
 using DropSim.Studies;
@@ -7,7 +6,7 @@ using DropSim.Studies;
 namespace DropSim.Reporting.Dismantle;
 
 /// <summary>Words that the table, the pictures and the crew sheet of a whole spar share.</summary>
-internal sealed partial class DismantleWords(DismantleResult result, ReportOptions options)
+internal sealed class DismantleWords(DismantleResult result, ReportOptions options)
 {
     public DismantleResult Result => result;
 
@@ -36,7 +35,7 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
     /// <summary>Mass of a cut's piece with both ends of its range.</summary>
     public static (double Value, double Low, double High) MassRange(CutResult cut)
     {
-        var range = cut.Plan.Cases[0].Ranges.FirstOrDefault(r => r.Name == "mass of the piece");
+        var range = cut.Plan.Cases[0].Ranges.FirstOrDefault(r => r.Key == "piece.mass");
         var mass = cut.Input.Piece.Mass;
         return (mass, range?.Low ?? mass, range?.High ?? mass);
     }
@@ -58,11 +57,11 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
     public IReadOnlyList<string> Warnings()
     {
         var all = result.Cuts
-            .SelectMany(c => c.Cases.SelectMany(k => Format.Warnings(k.Case, Units).Concat(Format.Warnings(k.Run, Units))).Distinct().Select(w => (c.Plan.Number, Words: w)))
-            .GroupBy(w => Numbers().Replace(w.Words, "#"));
+            .SelectMany(c => c.Cases.SelectMany(k => k.Case.Remarks.Concat(k.Run.Remarks)).Select(r => (c.Plan.Number, r.Pattern, r.FirstNumber, Words: Format.Remark(r, Units))))
+            .GroupBy(w => w.Pattern);
         return [.. all.Select(g =>
         {
-            var (number, text) = g.MaxBy(w => FirstNumber(w.Words));
+            var (number, _, _, text) = g.MaxBy(w => w.FirstNumber);
             var cuts = g.Select(w => w.Number).Distinct().ToArray();
             var differ = g.Select(w => w.Words).Distinct().Count() > 1 ? $", most at cut {number}" : "";
             return cuts.Length == result.Cuts.Count && differ.Length == 0 ? text : $"{Cuts(cuts)}{differ}: {text}";
@@ -86,12 +85,6 @@ internal sealed partial class DismantleWords(DismantleResult result, ReportOptio
 
         return (numbers.Count == 1 ? "Cut " : "Cuts ") + string.Join(", ", parts);
     }
-
-    [GeneratedRegex("[0-9]+([.][0-9]+)?")]
-    private static partial Regex Numbers();
-
-    private static double FirstNumber(string text) =>
-        Numbers().Match(text) is { Success: true } match ? double.Parse(match.Value, CultureInfo.InvariantCulture) : 0;
 
     /// <summary>What every picture says at its foot.</summary>
     public IReadOnlyList<string> Footer() =>

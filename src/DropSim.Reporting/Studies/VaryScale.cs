@@ -69,7 +69,7 @@ internal sealed class VaryScale
     /// <summary>The value of a varied input as the scenario has it, in the unit shown; not a number where that cannot be told.</summary>
     internal static double Own(VariedAxis axis, VariedCase one)
     {
-        var note = one.Central.Notes.FirstOrDefault(n => n.Path == axis.Path)?.Value.Split(' ')[0];
-        return !axis.AreWords && double.TryParse(note, System.Globalization.NumberStyles.Float, System.Globalization.CultureInfo.InvariantCulture, out var si) ? si / axis.UnitInSi : double.NaN;
+        var note = axis.AreWords ? null : one.Central.Notes.FirstOrDefault(n => n.Path == axis.Path)?.Number;
+        return note is { } si ? si / axis.UnitInSi : double.NaN;
     }
 }

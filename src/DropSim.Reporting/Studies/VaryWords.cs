@@ -41,7 +41,9 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
         "Every other input stays at its central value: what is uncertain about them is in the worst of the range, not in these curves.";
 
     /// <summary>The smallest and largest value with their places, and which way it goes.</summary>
-    internal string Finding(int c, VaryScale scale)
+    internal string Finding(int c, VaryScale scale) => Finding(c, scale, Way);
+
+    private string Finding(int c, VaryScale scale, Func<int, VaryScale, string> way)
     {
         var known = Places().Where(p => double.IsFinite(result.Exact(c, p.I, p.J, scale.Place))).ToArray();
         if (known.Length == 0)
@@ -53,7 +55,7 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
         var (low, high) = (known.MinBy(Value), known.MaxBy(Value));
         return Value(high) - Value(low) <= Trend.Slight * Math.Abs(Value(high))
             ? $"{scale.Say(Value(high))} everywhere"
-            : $"{scale.Say(Value(low))} at {Where(low)}, {scale.Say(Value(high))} at {Where(high)}{Way(c, scale)}";
+            : $"{scale.Say(Value(low))} at {Where(low)}, {scale.Say(Value(high))} at {Where(high)}{way(c, scale)}";
     }
 
     /// <summary>"; of 25 drops 4 were cut short" or "".</summary>
@@ -65,21 +67,25 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
 
     private string Way(int c, VaryScale scale)
     {
-        if (result.Axes.Count > 1 || result.Axes[0].AreWords)
-        {
-            return "";
-        }
-
-        var row = Enumerable.Range(0, result.FirstCount).Select(i => result.Exact(c, i, 0, scale.Place)).ToArray();
+        var row = Row(c, scale);
         var trend = Trend.Of(row);
-        return trend.Kind switch
+        return !HasWay ? "" : trend.Kind switch
         {
             TrendKind.Rising => $", rising with {result.Axes[0].Name} all the way",
             TrendKind.Falling => $", falling with {result.Axes[0].Name} all the way",
-            TrendKind.Neither => $", neither rising nor falling all the way: it turns at {result.Axes[0].Texts[trend.TurnsAt]} ({scale.Say(row[trend.TurnsAt])})",
+            TrendKind.Neither => $"{NeitherWay}: it turns at {result.Axes[0].Texts[trend.TurnsAt]} ({scale.Say(row[trend.TurnsAt])})",
             _ => "",
         };
     }
+
+    /// <summary>In a title only what the ends do not show: that it goes neither way.</summary>
+    private string WayInTitle(int c, VaryScale scale) => HasWay && Trend.Of(Row(c, scale)).Kind == TrendKind.Neither ? NeitherWay : "";
+
+    private const string NeitherWay = ", neither rising nor falling all the way";
+
+    private bool HasWay => result.Axes.Count == 1 && !result.Axes[0].AreWords;
+
+    private double[] Row(int c, VaryScale scale) => [.. Enumerable.Range(0, result.FirstCount).Select(i => result.Exact(c, i, 0, scale.Place))];
 
     private IEnumerable<string> Endings(int c)
     {
@@ -143,7 +149,7 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
     /// <summary>Title of a picture.</summary>
     internal string Title(VaryScale scale, IEnumerable<int> cases)
     {
-        var parts = cases.Select(c => $"{CaseName(c)}: {Finding(c, scale).Split(", rising")[0].Split(", falling")[0].Split(": it turns")[0]}{CutWords(c)}");
+        var parts = cases.Select(c => $"{CaseName(c)}: {Finding(c, scale, WayInTitle)}{CutWords(c)}");
         return Wording.Capital($"{scale.Measure.Label}. {string.Join(". ", parts)}");
     }
 }

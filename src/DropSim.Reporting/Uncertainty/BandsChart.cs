@@ -43,7 +43,7 @@ internal static class BandsChart
 
     private static IReadOnlyList<Tick> Ticks(CaseCurves curves, Clock clock)
     {
-        var taut = curves.Run.Events.FirstOrDefault(e => e.Kind == "load leg taut")?.Time ?? double.NaN;
+        var taut = curves.Run.Events.FirstOrDefault(e => e.Kind == EventKind.LoadLegTaut)?.Time ?? double.NaN;
         Tick[] all = [new Tick(0, "hinge breaks", true), new Tick(taut, "load leg taut in the central run", true)];
         return [.. all.Where(t => t.At >= clock.From && t.At <= clock.To)];
     }

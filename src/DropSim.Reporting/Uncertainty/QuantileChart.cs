@@ -37,13 +37,23 @@ internal static class QuantileChart
     private static string Above(UncertaintyWords words, MeasureSpread spread)
     {
         var text = words.Quantile(spread, spread.Quantiles[^1]);
-        return text == "unknown" ? "an unknown force" : text.StartsWith("at least", StringComparison.Ordinal) ? text : text + " or more";
+        return UncertaintyWords.Shape(spread, spread.Quantiles[^1]) switch
+        {
+            QuantileShape.Unknown => "an unknown force",
+            QuantileShape.AtLeast or QuantileShape.AtMost => text,
+            _ => text + " or more",
+        };
     }
 
     private static string Below(UncertaintyWords words, MeasureSpread spread)
     {
         var text = words.Quantile(spread, spread.Quantiles[0]);
-        return text is "unknown" or "none" || text.StartsWith("at most", StringComparison.Ordinal) ? (text == "none" ? "nothing" : text) : text + " or less";
+        return UncertaintyWords.Shape(spread, spread.Quantiles[0]) switch
+        {
+            QuantileShape.Unknown or QuantileShape.AtMost or QuantileShape.AtLeast => text,
+            _ when spread.Quantiles[0].Low <= 0 => "nothing",
+            _ => text + " or less",
+        };
     }
 
     private static Panel Quantiles(UncertaintyWords words, IReadOnlyList<MeasureSpread> rows)
@@ -69,9 +79,8 @@ internal static class QuantileChart
 
     private static Panel Limits(UncertaintyResult result, IReadOnlyList<LimitShare> limits)
     {
-        var how = result.Central[MeasureIds.WeakestLink].HowFound;
-        var at = how.IndexOf("unknown: ", StringComparison.Ordinal);
-        var unknown = at < 0 ? "" : "Strength unknown, so no share is known: " + how[(at + "unknown: ".Length)..] + ".";
+        var links = result.Central[MeasureIds.WeakestLink].Unknown;
+        var unknown = links.Count == 0 ? "" : "Strength unknown, so no share is known: " + string.Join(", ", links) + ".";
         var n = limits.Count + 2;
         List<Text> texts =
         [

@@ -119,7 +119,7 @@ internal static class UncertaintyTables
             name + "-samples",
             [
                 new("drop"), new("end"), new("cut_short"), new("refused"),
-                .. result.Inputs.Select(i => new StudyColumn(i.Range.Unit == "rad/(N m)" ? "root_flexibility_rad_per_N_m" : Snake(i.Key.Length > 0 ? i.Key : i.Range.Name) + Unit(i.Range.Unit), i.Range.Unit)),
+                .. result.Inputs.Select(i => new StudyColumn(Snake(i.Key.Length > 0 ? i.Key : i.Range.Name) + Unit(i.Range.Unit), i.Range.Unit)),
                 .. measures.SelectMany(m => new StudyColumn[] { new(m.Id + Unit(m.Unit), m.Unit), new(m.Id + "_not_below" + Unit(m.Unit), m.Unit), new(m.Id + "_not_above" + Unit(m.Unit), m.Unit) }),
             ],
             [.. result.Samples.Select((s, k) => (IReadOnlyList<StudyCell>)

@@ -21,7 +21,6 @@ internal sealed record UncertaintyScenario(string Name, string Title, string Sou
 internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptions options)
 {
     private const double Percent = 100;
-    private const string Scale = ", scale";
 
     /// <summary>Short names of the measures that are shown, in their order.</summary>
     private static readonly (string Id, string Name)[] Shown =
@@ -59,35 +58,35 @@ internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptio
         : measure.Unit == "Pa" && Units == UnitSystem.Si ? ("MPa", 1e-6) : Reporting.Units.Axis(measure.Unit, Units);
 
     /// <summary>A value of a measure.</summary>
-    public string Value(Measure measure, double value) =>
-        measure.Id == MeasureIds.Room && value <= 0 ? "none"
-        : measure.Id == MeasureIds.WeakestLink ? Format.Percent(value)
-        : Format.IsSmallLength(measure.Id) ? Format.SmallLength(value, Units) : Format.Quantity(value, measure.Unit, Units);
+    public string Value(Measure measure, double value) => ShownValue(measure, value).ToString();
+
+    private ShownQuantity ShownValue(Measure measure, double value) =>
+        measure.Id == MeasureIds.Room && value <= 0 ? new("none", "")
+        : measure.Id == MeasureIds.WeakestLink ? double.IsFinite(value) ? new(Format.Number(Percent * value), "%") : new("unknown", "")
+        : Format.Shown(value, measure.Unit, Format.IsSmallLength(measure.Id), Units);
+
+    /// <summary>What a quantile is: a value, or what bound where it falls among drops that were cut short.</summary>
+    public static QuantileShape Shape(MeasureSpread spread, QuantileBounds q) => (double.IsFinite(q.Low), double.IsFinite(q.High)) switch
+    {
+        (true, _) when q.IsExact => QuantileShape.Value,
+        (true, true) when spread.Central.Id == MeasureIds.Room && q.Low <= 0 => QuantileShape.AtMost,
+        (true, true) => QuantileShape.Between,
+        (true, false) => QuantileShape.AtLeast,
+        (false, true) => QuantileShape.AtMost,
+        _ => QuantileShape.Unknown,
+    };
 
     /// <summary>A quantile: a value, or a bound where it falls among drops that were cut short.</summary>
     public string Quantile(MeasureSpread spread, QuantileBounds q)
     {
-        var (low, high) = (double.IsFinite(q.Low), double.IsFinite(q.High));
-        if (q.IsExact && low)
+        return Shape(spread, q) switch
         {
-            return Value(spread.Central, q.Low);
-        }
-
-        return (low, high) switch
-        {
-            (true, true) when spread.Central.Id == MeasureIds.Room && q.Low <= 0 => "at most " + Value(spread.Central, q.High),
-            (true, true) => Value(spread.Central, q.Low) is var a && Value(spread.Central, q.High) is var b && a == b ? a : Between(a, b),
-            (true, false) => "at least " + Value(spread.Central, q.Low),
-            (false, true) => "at most " + Value(spread.Central, q.High),
+            QuantileShape.Value => Value(spread.Central, q.Low),
+            QuantileShape.Between => ShownValue(spread.Central, q.Low) is var a && ShownValue(spread.Central, q.High) is var b && a == b ? a.ToString() : ShownQuantity.Join(a, "to", b),
+            QuantileShape.AtLeast => "at least " + Value(spread.Central, q.Low),
+            QuantileShape.AtMost => "at most " + Value(spread.Central, q.High),
             _ => "unknown",
         };
-    }
-
-    /// <summary>"4.0 to 4.3 kN": the unit once where it is one.</summary>
-    private static string Between(string a, string b)
-    {
-        var (i, j) = (a.IndexOf(' ', StringComparison.Ordinal), b.IndexOf(' ', StringComparison.Ordinal));
-        return i > 0 && j > 0 && a[i..] == b[j..] ? $"{a[..i]} to {b}" : $"{a} to {b}";
     }
 
     /// <summary>The value of the central run with its state.</summary>
@@ -114,23 +113,24 @@ internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptio
         $"{Part(share.SampleLow)} to {Part(share.SampleHigh)} %";
 
     /// <summary>An input's value with its unit.</summary>
-    public string Input(UncertainInput input, double value)
+    public string Input(UncertainInput input, double value) => ShownInput(input, value).ToString();
+
+    private ShownQuantity ShownInput(UncertainInput input, double value)
     {
         const double Mega = 1e6;
         const double Giga = 1e9;
         return input.Range.Unit switch
         {
-            "rad" => Format.Number(value * 180 / Math.PI) + "°",
-            "rad/(N m)" => value <= 0 ? "rigid" : Format.Number(1 / value / Mega) + " MN m/rad",
-            "N m/rad" => Format.Number(value / Mega) + " MN m/rad",
-            "Pa" when Units == UnitSystem.Si && value >= Giga => Format.Number(value / Giga) + " GPa",
-            "" when input.Range.Name.EndsWith(Scale, StringComparison.Ordinal) => Format.Number(value) + " times",
-            _ => Format.Quantity(value, input.Range.Unit, Units),
+            _ when input.Range.Form == RangeForm.Factor => new(Format.Number(value), "times"),
+            "rad" => new(Format.Number(value * 180 / Math.PI) + "°", ""),
+            "N m/rad" => new(Format.Number(value / Mega), "MN m/rad"),
+            "Pa" when Units == UnitSystem.Si && value >= Giga => new(Format.Number(value / Giga), "GPa"),
+            var unit => Format.Shown(value, unit, false, Units),
         };
     }
 
     /// <summary>Name of an input; the root's reads the way people think of it.</summary>
-    public static string Name(UncertainInput input) => input.Range.Unit == "rad/(N m)" ? "root stiffness" : input.Range.Name.Replace(Scale, "", StringComparison.Ordinal);
+    public static string Name(UncertainInput input) => input.Range.ShortName;
 
     /// <summary>What was drawn, in a sentence.</summary>
     public static string Drawn(UncertaintyResult result)
@@ -163,17 +163,36 @@ internal sealed class UncertaintyWords(UncertaintyScenario scenario, ReportOptio
     public string NineOfTen(MeasureSpread spread)
     {
         var (low, high) = (spread.Quantiles[0].Low, spread.Quantiles[^1]);
-        var from = double.IsFinite(low) ? Value(spread.Central, low) : "an unknown value";
-        return double.IsFinite(high.High) ? Between(from, Value(spread.Central, high.High)).Replace(" to ", " and ", StringComparison.Ordinal)
+        var from = double.IsFinite(low) ? ShownValue(spread.Central, low) : new("an unknown value", "");
+        return double.IsFinite(high.High) ? ShownQuantity.Join(from, "and", ShownValue(spread.Central, high.High))
             : $"{from} and at least {Value(spread.Central, high.Low)}";
     }
 
     /// <summary>Both ends of an input's band.</summary>
-    public string Ends(UncertainInput input, double low, double high) => Between(Input(input, low), Input(input, high));
+    public string Ends(UncertainInput input, double low, double high) => ShownQuantity.Join(ShownInput(input, low), "to", ShownInput(input, high));
 
     /// <summary>The input with the largest total index, else the largest rank correlation; null where none is known.</summary>
     public static int? Strongest(MeasureSpread spread) => spread.Influence.Count == 0 ? null
         : Enumerable.Range(0, spread.Influence.Count).MaxBy(i => spread.Influence[i].Total?.Value ?? Math.Abs(spread.Influence[i].RankCorrelation));
 
     private static bool AllZero(MeasureSpread spread) => spread.Quantiles.All(q => q.Low is 0 && q.High is 0);
+}
+
+/// <summary>What a quantile is.</summary>
+internal enum QuantileShape
+{
+    /// <summary>A value.</summary>
+    Value,
+
+    /// <summary>Known to lie between two values.</summary>
+    Between,
+
+    /// <summary>At least a value.</summary>
+    AtLeast,
+
+    /// <summary>At most a value.</summary>
+    AtMost,
+
+    /// <summary>Nothing is known.</summary>
+    Unknown,
 }

@@ -86,7 +86,7 @@ internal static class CaseRanges
                 WrapsTakeUp = d.Rope.WrapsTakeUp with { Length = wraps * v },
             },
         })
-        { Key = "rope.hitch-take-up.length" });
+        { Key = "rope.hitch-take-up.length", Form = RangeForm.Factor, ShortName = "take-up of hitch and wraps" });
     }
 
     /// <summary>

@@ -135,7 +135,8 @@ internal sealed class CaseValues(GivenValues given, string file, string prefix, 
     {
         string unit = UnitTable.For(quantity).Si;
         string range = known.Low is { } low && known.High is { } high ? $"{Text(low, unit)} to {Text(high, unit)}" : "";
-        Notes.Add(new InputNote(path, Text(known.Value, unit), range, known.Given, known.Source));
+        bool ranged = range.Length > 0;
+        Notes.Add(new InputNote(path, Text(known.Value, unit), range, known.Given, known.Source) { Number = known.Value, Low = ranged ? known.Low : null, High = ranged ? known.High : null });
     }
 
     public void Problem(string path, string found, string expected, string? nearest = null)

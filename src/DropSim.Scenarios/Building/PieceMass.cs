@@ -17,6 +17,9 @@ internal static class PieceMass
     /// <summary>Half width of a top's crown over its length. Common practice, no source.</summary>
     public const double CrownHalfWidthOverLength = 0.15;
 
+    /// <summary>A table's density that holds for no more moisture than this is that of wood drier than a living tree's.</summary>
+    private const double FiftyPercent = 0.5;
+
     /// <summary>A living tree is up to 30 % heavier than wood at 50 % moisture content. From memory.</summary>
     public const double WetterThanFiftyPercent = 0.30;
 
@@ -59,5 +62,5 @@ internal static class PieceMass
         ? $"The density of {species!.Name} holds for 50 % moisture content; a living tree is usually wetter, so the piece may be up to a third heavier than the central value."
         : null;
 
-    private static bool IsAtFiftyPercent(SpeciesEntry? species) => species?.Source.Contains("50% MC", StringComparison.Ordinal) == true;
+    private static bool IsAtFiftyPercent(SpeciesEntry? species) => species?.DensityMoisture is { } moisture && moisture <= FiftyPercent;
 }

@@ -123,7 +123,7 @@ internal static class RopeBuilder
 
         values.Notes.Add(new InputNote("rope.construction", entry.Construction, "", true, CaseValues.Line(construction)));
         bool far = catalogue.Ropes.Where(r => r.Construction == entry.Construction).All(r => Math.Abs((diameter / r.Diameter) - 1) > NearEnough);
-        if (far && entry.Source.StartsWith("extrapolated", StringComparison.Ordinal))
+        if (far && entry.Origin == TableOrigin.Extrapolated)
         {
             values.Remarks.Add(new Remark($"The rope's diameter lies outside the catalogue ({entry.Source}): give the maker's breaking strength and stretch."));
         }

@@ -192,7 +192,7 @@ internal static class SparBuilder
         }
 
         double frequency = values.Take("sway-test.swings").Value / time.Number;
-        values.Notes.Add(new InputNote("sway-test.time", CaseValues.Text(time.Number, "s"), "", true, CaseValues.Line(time) + $": sway frequency {CaseValues.Text(frequency, "Hz")}"));
+        values.Notes.Add(new InputNote("sway-test.time", CaseValues.Text(time.Number, "s"), "", true, CaseValues.Line(time) + $": sway frequency {CaseValues.Text(frequency, "Hz")}") { Number = time.Number });
         return frequency;
     }
 

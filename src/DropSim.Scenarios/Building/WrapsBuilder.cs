@@ -12,10 +12,10 @@ internal static class WrapsBuilder
     public static WrapsBand Band(DropCase built, GivenValues given)
     {
         DropInput input = built.Input;
-        (double Low, double High) Range(string name, double central) =>
-            built.Ranges.FirstOrDefault(r => r.Name == name) is { } r ? (r.Low, r.High) : (central, central);
-        (double lightest, double heaviest) = Range("mass of the piece", input.Piece.Mass);
-        (double leastMu, double mostMu) = Range("device friction", input.Device.Friction);
+        (double Low, double High) Range(string key, double central) =>
+            built.Ranges.FirstOrDefault(r => r.Key == key) is { } r ? (r.Low, r.High) : (central, central);
+        (double lightest, double heaviest) = Range("piece.mass", input.Piece.Mass);
+        (double leastMu, double mostMu) = Range("device.friction", input.Device.Friction);
         bool tested = given.Has("hold-test.hand");
         double low, high;
         if (tested)
@@ -25,8 +25,8 @@ internal static class WrapsBuilder
         }
         else
         {
-            (double leastRing, double mostRing) = Range(input.RiggingPoint.Kind == RiggingPointKind.NaturalUnion ? "union friction" : "ring friction", input.RiggingPoint.Friction);
-            (double leastEta, double mostEta) = Range("block efficiency", input.RiggingPoint.Efficiency);
+            (double leastRing, double mostRing) = Range("rigging-point.friction", input.RiggingPoint.Friction);
+            (double leastEta, double mostEta) = Range("rigging-point.efficiency", input.RiggingPoint.Efficiency);
             low = RiggingBuilder.HoldingTurns(lightest, mostMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, mostRing, leastEta));
             high = RiggingBuilder.HoldingTurns(heaviest, leastMu, RiggingBuilder.HangingRatio(input.RiggingPoint.Kind, leastRing, mostEta));
         }

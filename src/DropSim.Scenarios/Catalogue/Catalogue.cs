@@ -12,7 +12,11 @@ namespace DropSim.Scenarios;
 /// <param name="GreenModulus">Green modulus of elasticity, Pa; null where unknown.</param>
 /// <param name="BendingStrength">Green bending strength, Pa; null where unknown.</param>
 /// <param name="Source">Where the numbers come from.</param>
-public sealed record SpeciesEntry(string Name, string ScientificName, string Region, double? GreenDensity, double? GreenModulus, double? BendingStrength, string Source);
+public sealed record SpeciesEntry(string Name, string ScientificName, string Region, double? GreenDensity, double? GreenModulus, double? BendingStrength, string Source)
+{
+    /// <summary>Moisture content for which the green density holds, part of the dry mass; null for that of a living tree.</summary>
+    public double? DensityMoisture { get; init; }
+}
 
 /// <summary>A generic rope construction in one diameter.</summary>
 /// <param name="Construction">Construction, no brand.</param>
@@ -25,8 +29,24 @@ public sealed record SpeciesEntry(string Name, string ScientificName, string Reg
 /// <param name="Source">Where the numbers come from.</param>
 public sealed record RopeEntry(string Construction, string Fibre, double Diameter, double BreakingStrength, double MassPerLength, IReadOnlyList<double> Strains, double Softening, string Source)
 {
+    /// <summary>Whether its numbers stand in the catalogue or were made from neighbours.</summary>
+    public TableOrigin Origin { get; init; }
+
     /// <summary>Secant stiffness EA at 10 % of breaking strength, N.</summary>
     public double Stiffness => 0.1 * BreakingStrength / Strains[0];
+}
+
+/// <summary>Where in a table a number comes from.</summary>
+public enum TableOrigin
+{
+    /// <summary>It stands there.</summary>
+    Tabulated,
+
+    /// <summary>Between two rows.</summary>
+    Interpolated,
+
+    /// <summary>Beyond the last row.</summary>
+    Extrapolated,
 }
 
 /// <summary>A knot or termination.</summary>
@@ -68,7 +88,10 @@ public sealed class Catalogue
     private Catalogue()
     {
         Species = Rows("species.csv", r => new SpeciesEntry(r.Text("common_name"), r.Text("scientific_name"), r.Text("region"),
-            r.Optional("green_density_kg_m3"), r.Optional("green_moe_gpa") * 1e9, r.Optional("green_mor_mpa") * 1e6, r.Text("source")));
+            r.Optional("green_density_kg_m3"), r.Optional("green_moe_gpa") * 1e9, r.Optional("green_mor_mpa") * 1e6, r.Text("source"))
+        {
+            DensityMoisture = r.Optional("green_density_mc_pct") / 100,
+        });
         Ropes = Rows("ropes.csv", r => new RopeEntry(r.Text("construction"), r.Text("fibre"), r.Number("diameter_mm") / 1000,
             r.Number("breaking_strength_kN") * 1000, r.Number("mass_kg_m"),
             [r.Number("strain_at_10_percent"), r.Number("strain_at_20_percent"), r.Number("strain_at_30_percent"), r.Number("strain_at_50_percent")],
@@ -141,6 +164,7 @@ public sealed class Catalogue
             BreakingStrength = PerArea(r => r.BreakingStrength),
             MassPerLength = PerArea(r => r.MassPerLength),
             Source = $"{how}; {below.Source}",
+            Origin = above == below ? TableOrigin.Extrapolated : TableOrigin.Interpolated,
         };
 
         double PerArea(Func<RopeEntry, double> of)

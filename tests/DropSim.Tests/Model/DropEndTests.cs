@@ -29,7 +29,7 @@ public sealed class DropEndTests
         run[Mi.Room].Value.Should().BeApproximately(0, 1e-6);
         run[Mi.Room].State.Should().Be(MeasureState.Exact);
         run[Mi.LoadLegTension].State.Should().Be(MeasureState.AtLeast);
-        run.Events[^1].Should().BeEquivalentTo(new RunEvent(run.End.Time, "end", run.End.Description, true));
+        run.Events[^1].Should().BeEquivalentTo(new RunEvent(run.End.Time, EventKind.End, run.End.Description, true));
         run.Warnings.Should().Contain($"The run was cut short ({run.End.Description}): every peak reads 'at least'; what had not yet come about reads 'not reached'.");
     }
 
@@ -61,6 +61,10 @@ public sealed class DropEndTests
         Room(run, obstacles[1], run.End.Time).Should().BeApproximately(0, 1e-6);
         run.End.Description.Should().Be(FormattableString.Invariant($"the piece touches shed at {run.End.Speed:0.0} m/s"));
         run[Mi.Room].Value.Should().BeApproximately(0, 1e-6);
+        run.End.Obstacle.Should().Be(new TouchedObstacle(1, "shed"));
+        run.End.Where!.Value.X.Should().BeInRange(obstacles[1].XFrom - 1e-6, obstacles[1].XTo + 1e-6);
+        run.End.Where!.Value.Z.Should().BeInRange(obstacles[1].ZFrom - 1e-6, obstacles[1].ZTo + 1e-6);
+        run.End.Energy.Should().BeApproximately(run.Ledger.Places.Single(p => p.Column == "energy_kinetic_J").Energy, 1e-9 * run.End.Energy);
         run[Mi.Room].HowFound.Should().Be("smallest gap between outline and shed");
         run[Mi.Room].State.Should().Be(MeasureState.Exact);
     }
@@ -191,7 +195,7 @@ public sealed class DropEndTests
         var table = closes.Traces!.Sample(0.01);
         var at = table["time_s"].ToArray().ToList().FindIndex(t => t >= 0);
         table["piece_lean_rad"][at].Should().BeApproximately(55 * Math.PI / 180, 0.01, "less what the spar's top turns");
-        static RunEvent Break(DropRun run) => run.Events.Single(e => e.Kind == "hinge breaks");
+        static RunEvent Break(DropRun run) => run.Events.Single(e => e.Kind == EventKind.HingeBreaks);
         Break(closes).Detail.Should().Be("the face cut has closed");
         Break(closes).Time.Should().BeApproximately(0, 1e-12);
 
@@ -210,29 +214,29 @@ public sealed class DropEndTests
             Computation = _log.Computation with { EndTime = 3 },
         };
         var run = DropSimulator.Run(drop);
-        RunEvent Event(string kind) => run.Events.First(e => e.Kind == kind);
+        RunEvent Event(EventKind kind) => run.Events.First(e => e.Kind == kind);
 
-        Event("wraps change").Time.Should().BeApproximately(0.9, 1e-9);
-        Event("wraps change").Detail.Should().Be("now 1.25");
-        Event("hand lost").Time.Should().BeApproximately(1.4, 1e-9);
-        Event("hand reacts").Time.Should().BeApproximately(0.3, 1e-9, "the hinge's break is the cue");
-        Event("hand reacts").Detail.Should().BeOneOf("building up force", "following the braking plan");
+        Event(EventKind.WrapsChange).Time.Should().BeApproximately(0.9, 1e-9);
+        Event(EventKind.WrapsChange).Detail.Should().Be("now 1.25");
+        Event(EventKind.HandLost).Time.Should().BeApproximately(1.4, 1e-9);
+        Event(EventKind.HandReacts).Time.Should().BeApproximately(0.3, 1e-9, "the hinge's break is the cue");
+        Event(EventKind.HandReacts).Detail.Should().BeOneOf("building up force", "following the braking plan");
         var table = run.Traces!.Sample(0.001);
         double[] time = [.. table["time_s"]];
         double At(string column, double t) => table[column][Array.FindIndex(time, x => x >= t - 1e-9)];
-        var firstTaut = Event("load leg taut").Time;
+        var firstTaut = Event(EventKind.LoadLegTaut).Time;
         At("load_leg_tension_N", firstTaut - 0.005).Should().Be(0);
         At("load_leg_tension_N", firstTaut + 0.005).Should().BePositive();
         run.Events.Select(e => e.Time).Should().BeInAscendingOrder();
 
         // Of several of a kind the first is marked in a chart, of strikes every one.
-        foreach (var kind in run.Events.GroupBy(e => e.Kind).Where(k => k.Key is not ("strike" or "touch")))
+        foreach (var kind in run.Events.GroupBy(e => e.Kind).Where(k => k.Key is not (EventKind.Strike or EventKind.Touch)))
         {
             kind.Select(e => e.Marked).Should().Equal(kind.Select((_, i) => i == 0));
         }
 
-        run.Events.Where(e => e.Kind == "strike").Should().OnlyContain(e => e.Marked);
-        run.Events.Should().NotContain(e => e.Kind == "touch" && e.Marked);
+        run.Events.Where(e => e.Kind == EventKind.Strike).Should().OnlyContain(e => e.Marked);
+        run.Events.Should().NotContain(e => e.Kind == EventKind.Touch && e.Marked);
     }
 
     [Fact]
@@ -242,9 +246,9 @@ public sealed class DropEndTests
         var run = DropSimulator.Run(drop with { Rope = drop.Rope with { HitchTakeUp = new(0.06, 200, 1_500), WrapsTakeUp = new(0.05, 100, 900) } });
         var table = run.Traces!.Sample(0.01);
         double[] time = [.. table["time_s"]];
-        double At(string column, string kind) => table[column][Array.FindIndex(time, t => t >= run.Events.First(e => e.Kind == kind).Time - 1e-9)];
-        At("hitch_take_up_m", "hitch has tightened").Should().BeApproximately(0.06, 1e-6);
-        At("wraps_take_up_m", "wraps have tightened").Should().BeApproximately(0.05, 1e-6);
+        double At(string column, EventKind kind) => table[column][Array.FindIndex(time, t => t >= run.Events.First(e => e.Kind == kind).Time - 1e-9)];
+        At("hitch_take_up_m", EventKind.HitchHasTightened).Should().BeApproximately(0.06, 1e-6);
+        At("wraps_take_up_m", EventKind.WrapsHaveTightened).Should().BeApproximately(0.05, 1e-6);
     }
 
     [Fact]
@@ -253,7 +257,7 @@ public sealed class DropEndTests
         static DropRun Run(DropInput drop) => DropSimulator.Run(drop with { Computation = drop.Computation with { EndTime = 2 } }, new() { Detail = RunDetail.MeasuresOnly });
         var run = Run(_weak with { Catch = _log.Catch with { SnagAfterRun = 0.4 } });
 
-        run.Events.Should().Contain(e => e.Kind == "hand side snags");
+        run.Events.Should().Contain(e => e.Kind == EventKind.HandSideSnags);
         run[Mi.RopeRun].Value.Should().BeApproximately(0.4, 1e-6);
         run[Mi.HandForce].HowFound.Should().StartWith("largest pull on the hand side; after the snag it is what the snag bears, not the hand");
         Run(_log)[Mi.HandForce].HowFound.Should().StartWith("largest pull on the hand side").And.NotContain("snag");

@@ -268,10 +268,10 @@ public sealed class DropTracesTests
         {
             var run = DropSimulator.Run(VariedDrops.Named(name));
             double Lost(string place) => run.Ledger.Places.Single(p => p.Column == place).Energy;
-            double Told(params string[] kinds) => run.Events.Where(e => kinds.Contains(e.Kind)).Sum(e => e.Energy ?? 0);
-            Told("rope slips toward the piece", "rope slips toward the device").Should().BeApproximately(Lost("lost_rigging_point_J"), 1e-6 * run.Ledger.Fallen);
-            Told("device runs", "wraps tighten").Should().BeApproximately(Lost("lost_device_J"), 1e-6 * run.Ledger.Fallen);
-            Told("hitch tightens").Should().BeApproximately(Lost("lost_hitch_J"), 1e-6 * run.Ledger.Fallen);
+            double Told(params EventKind[] kinds) => run.Events.Where(e => kinds.Contains(e.Kind)).Sum(e => e.Energy ?? 0);
+            Told(EventKind.RopeSlipsToPiece, EventKind.RopeSlipsToDevice).Should().BeApproximately(Lost("lost_rigging_point_J"), 1e-6 * run.Ledger.Fallen);
+            Told(EventKind.DeviceRuns, EventKind.WrapsTighten).Should().BeApproximately(Lost("lost_device_J"), 1e-6 * run.Ledger.Fallen);
+            Told(EventKind.HitchTightens).Should().BeApproximately(Lost("lost_hitch_J"), 1e-6 * run.Ledger.Fallen);
             Lost("lost_rigging_point_J").Should().BePositive();
             Lost("lost_device_J").Should().BePositive();
         }

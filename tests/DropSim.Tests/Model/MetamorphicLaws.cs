@@ -64,7 +64,7 @@ public sealed class MetamorphicLaws
                 : !InOrder(run.Strikes.Select(s => s.Time)) ? "strikes out of order"
                 : !phases ? "a gap between phases"
                 : run.Events.Any(e => e.Time > run.End.Time + 1e-9) ? "an event after the end"
-                : run.Events.Count(e => e.Kind == "hinge breaks") > 1 ? "the hinge breaks twice"
+                : run.Events.Count(e => e.Kind == EventKind.HingeBreaks) > 1 ? "the hinge breaks twice"
                 : null;
         });
 
@@ -127,7 +127,7 @@ public sealed class MetamorphicLaws
     {
         const double FallenAgain = 0.8;
         var run = DropSimulator.Run(drop);
-        if (run.Events.FirstOrDefault(e => e.Kind == "load leg taut") is not { } taut)
+        if (run.Events.FirstOrDefault(e => e.Kind == EventKind.LoadLegTaut) is not { } taut)
         {
             return null;
         }

@@ -209,6 +209,6 @@ public sealed class RecorderTests
         after(system.Phase);
         recorder.OnEvent(0.2, y, guard);
         recorder.Events.Skip(known).All(e => e.Time == 0.2).Should().BeTrue();
-        return [.. recorder.Events.Skip(known).Select(e => (e.Kind, e.Detail))];
+        return [.. recorder.Events.Skip(known).Select(e => (EventWords.Of(e.Kind), e.Detail))];
     }
 }

@@ -56,7 +56,7 @@ public sealed class RunSummaryTests
         run[Mi.RiggingPointTimesWeight].Value.Should().BeApproximately(run[Mi.RiggingPointForce].Value / weight, 1e-9);
         run[Mi.TimeToPeak].Value.Should().Be(run[Mi.LoadLegTension].Time);
 
-        var taut = run.Events.First(e => e.Kind == "load leg taut").Time;
+        var taut = run.Events.First(e => e.Kind == EventKind.LoadLegTaut).Time;
         run[Mi.TimeToTaut].Value.Should().BeApproximately(taut, 1e-12);
         double[] z = [.. table["piece_z_m"]];
         var row = Array.FindIndex(time, t => t >= taut - 1e-9);
@@ -353,7 +353,7 @@ public sealed class RunSummaryTests
         var strongest = run.Strikes.MaxBy(s => s.Energy)!;
         run[Mi.StrikeEnergy].Time.Should().Be(strongest.Time);
         run[Mi.StrikeEnergy].HowFound.Should().Be(strongest.Place);
-        run.Events.Where(e => e.Kind == "strike").Select(e => e.Energy).Should().Equal(run.Strikes.Select(s => (double?)s.Energy));
+        run.Events.Where(e => e.Kind == EventKind.Strike).Select(e => e.Energy).Should().Equal(run.Strikes.Select(s => (double?)s.Energy));
         foreach (var strike in run.Strikes)
         {
             strike.Place.Should().BeOneOf("back corner of the butt", "hinge side of the butt", "mouth of the face cut", "front corner of the tip", "back corner of the tip", "front edge of the spar's top against the piece", "front edge of the spar's top against the butt");

@@ -40,10 +40,10 @@ public sealed class ToldTests
     [Fact]
     public void A_run_that_is_cut_off_in_time_has_no_end_among_its_events_and_one_that_ends_by_itself_has()
     {
-        Run(_log, 0.9).Events.Should().NotContain(e => e.Kind == "end").And.NotBeEmpty();
+        Run(_log, 0.9).Events.Should().NotContain(e => e.Kind == EventKind.End).And.NotBeEmpty();
         var down = Run(_log with { Device = _log.Device with { Friction = 0 } }, 5);
         down.End.Kind.Should().Be(EndKind.Ground);
-        down.Events[^1].Kind.Should().Be("end");
+        down.Events[^1].Kind.Should().Be(EventKind.End);
     }
 
     [Fact]
@@ -69,7 +69,7 @@ public sealed class ToldTests
         // From the events: rope ran from each "device runs" to the next "device holds", or to the end of the run.
         double running = 0;
         double? since = null;
-        foreach (var e in run.Events.Where(e => e.Kind is "device runs" or "device holds"))
+        foreach (var e in run.Events.Where(e => e.Kind is EventKind.DeviceRuns or EventKind.DeviceHolds))
         {
             (running, since) = since is { } from ? (running + e.Time - from, (double?)null) : (running, e.Time);
         }
@@ -98,14 +98,14 @@ public sealed class ToldTests
     }
 
     [Theory]
-    [InlineData(Cue.LoadLegTaut, "load leg taut")]
-    [InlineData(Cue.DeviceRuns, "device runs")]
-    [InlineData(Cue.HingeBreaks, "hinge breaks")]
-    public void The_hand_reacts_its_reaction_time_after_its_cue(Cue cue, string kind)
+    [InlineData(Cue.LoadLegTaut, EventKind.LoadLegTaut)]
+    [InlineData(Cue.DeviceRuns, EventKind.DeviceRuns)]
+    [InlineData(Cue.HingeBreaks, EventKind.HingeBreaks)]
+    public void The_hand_reacts_its_reaction_time_after_its_cue(Cue cue, EventKind kind)
     {
         var run = Run(_log with { Catch = _log.Catch with { Cue = cue, ReactionTime = 0.15 } }, 1.6);
         var seen = run.Events.First(e => e.Kind == kind && e.Time >= -1e-9).Time;
-        run.Events.First(e => e.Kind == "hand reacts").Time.Should().BeApproximately(seen + 0.15, 1e-9);
+        run.Events.First(e => e.Kind == EventKind.HandReacts).Time.Should().BeApproximately(seen + 0.15, 1e-9);
     }
 
     [Fact]

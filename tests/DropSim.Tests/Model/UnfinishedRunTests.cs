@@ -42,8 +42,8 @@ public sealed class UnfinishedRunTests
     {
         var drop = SampleDrops.MediumLog.HardStop();
         var whole = DropSimulator.Run(drop);
-        var slack = whole.Events.First(e => e.Kind == "load leg slack").Time;
-        var tautAgain = whole.Events.First(e => e.Kind == "load leg taut" && e.Time > slack).Time;
+        var slack = whole.Events.First(e => e.Kind == EventKind.LoadLegSlack).Time;
+        var tautAgain = whole.Events.First(e => e.Kind == EventKind.LoadLegTaut && e.Time > slack).Time;
 
         var run = DropSimulator.Run(drop with { Computation = drop.Computation with { EndTime = ((slack + tautAgain) / 2) - whole.Traces!.StartTime } });
 

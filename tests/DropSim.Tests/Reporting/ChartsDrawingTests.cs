@@ -91,17 +91,18 @@ public sealed class ChartsDrawingTests
             }, iter: 60);
 
     [Theory]
-    [InlineData("rope slack", 1.0, "rope slack")]
-    [InlineData("rope slack", 0.99, "slack")]
-    [InlineData("rope slack", 0.3, "")]
-    [InlineData("hinge", 0.99, "")]
-    [InlineData("", 1.0, "")]
-    public void A_narrow_band_keeps_the_last_word_of_its_name(string name, double share, string expected)
+    [InlineData("rope slack", "slack", 1.0, "rope slack")]
+    [InlineData("rope slack", "slack", 0.99, "slack")]
+    [InlineData("rope slack", "slack", 0.3, "")]
+    [InlineData("hinge", "hinge", 0.99, "")]
+    [InlineData("not computed", "", 0.99, "")]
+    [InlineData("", "", 1.0, "")]
+    public void A_narrow_band_shows_its_short_name_or_none(string name, string brief, double share, string expected)
     {
         // Room for the whole name and 6 pixels on either side is share 1.
         var room = EmbeddedFontRenderContext.Measure(name, FigureRenderer.SmallText, false) + 12;
 
-        PanelPainter.BandName(name, share * room).Should().Be(expected);
+        PanelPainter.BandName(new Band(0, 1, name, brief, "#FFFFFF"), share * room).Should().Be(expected);
     }
 
     [Fact]

@@ -18,7 +18,7 @@ public sealed partial class WordsTests
     public void No_text_reads_as_a_permission(string which, UnitSystem units)
     {
         var result = Get(which);
-        var texts = ComparisonText.WithTexts(result, units).Comparisons.SelectMany(c => new[] { c.Title, c.Paragraph, MovementText.Between(result.Cases[c.First], result.Cases[c.Second], units) })
+        var texts = ComparisonText.WithTexts(result, units).Comparisons.SelectMany(c => new[] { c.Title, c.Paragraph, MovementText.Between(result.Cases[c.First], result.Cases[c.Second], units).Text })
             .Concat(HeadlineTable.Build(result, units).SelectMany(t => t.Facts.Concat(t.Warnings).Concat(t.Headline.Concat(t.Others).SelectMany(r => new[] { r.Label, r.Central, r.Worst, r.WorstInputs }))))
             .Concat(Cautions.Reading);
 
@@ -52,34 +52,34 @@ public sealed partial class WordsTests
     {
         var result = RealResult.MediumLog;
         var (run, stop) = (result.Cases[result.Comparisons[0].First], result.Cases[result.Comparisons[0].Second]);
-        var text = MovementText.Between(run, stop, UnitSystem.Si);
+        var text = MovementText.Between(run, stop, UnitSystem.Si).Text;
         var took = run.Run.Ledger.Places.Where(p => p.Label.StartsWith("friction", StringComparison.Ordinal)).Sum(p => p.Energy) / run.Run.Ledger.Fallen;
 
         text.Should().StartWith($"The spar at the climber's feet moves {Format.Value(run.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (let run) instead of {Format.Value(stop.Run[MeasureIds.ClimberMovement], UnitSystem.Si)} (hard stop)")
             .And.Contain(" times less. ").And.Contain($"rope friction took {Format.Percent(took)} of the energy that fell instead of ").And.EndWith("What friction takes while rope runs, the spar need not take.");
-        MovementText.Between(stop, run, UnitSystem.Us).Should().Contain(" in (hard stop)").And.Contain(" times more. ").And.EndWith("What friction does not take, rope and spar must take.");
+        MovementText.Between(stop, run, UnitSystem.Us).Text.Should().Contain(" in (hard stop)").And.Contain(" times more. ").And.EndWith("What friction does not take, rope and spar must take.");
 
         // A shorter way without more friction: the let run with its share as it is, held against a run of twice as much rope.
         var longer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.RopeRun ? m with { Value = 2 * m.Value } : m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
-        MovementText.Between(run, longer, "now", "at the start", UnitSystem.Si).Should().EndWith("Less rope ran: the piece was stopped over a shorter way.");
-        MovementText.Between(longer, run, "now", "at the start", UnitSystem.Si).Should().EndWith("More rope ran: the piece was stopped over a longer way.");
+        MovementText.Between(run, longer, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("Less rope ran: the piece was stopped over a shorter way.");
+        MovementText.Between(longer, run, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("More rope ran: the piece was stopped over a longer way.");
         var odd = longer with { Run = longer.Run with { Measures = [.. longer.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = 4 * m.Value } : m)] } };
         odd.Run[MeasureIds.ClimberMovement].Time.Should().BeGreaterThan(odd.Run.Strikes[0].Time);
-        MovementText.Between(odd, run, "now", "at the start", UnitSystem.Si).Should().EndWith("the piece struck the spar before, and how it strikes turns on small things. A small change may go either way.");
+        MovementText.Between(odd, run, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("the piece struck the spar before, and how it strikes turns on small things. A small change may go either way.");
         CaseResult Unstruck(CaseResult c) => c with { Run = c.Run with { Strikes = [] } };
-        MovementText.Between(Unstruck(odd), Unstruck(run), "now", "at the start", UnitSystem.Si).Should().EndWith("Friction and rope run do not explain the difference: look at the curves.");
-        MovementText.Between(run, run, "now", "at the start", UnitSystem.Si).Should().EndWith(": about the same.");
+        MovementText.Between(Unstruck(odd), Unstruck(run), "now", "at the start", UnitSystem.Si).Text.Should().EndWith("Friction and rope run do not explain the difference: look at the curves.");
+        MovementText.Between(run, run, "now", "at the start", UnitSystem.Si).Text.Should().EndWith(": about the same.");
 
         // Less movement for more force: both in one sentence.
         var jerked = longer with { Run = longer.Run with { Measures = [.. longer.Run.Measures.Select(m => m.Id == MeasureIds.RiggingPointForce ? m with { Value = 2 * m.Value } : m)] } };
         var force = run.Run[MeasureIds.RiggingPointForce];
-        MovementText.Between(jerked, run, "now", "at the start", UnitSystem.Si).Should()
+        MovementText.Between(jerked, run, "now", "at the start", UnitSystem.Si).Text.Should()
             .Contain($" times less, but the force on the rigging point is {Format.Value(force with { Value = 2 * force.Value }, UnitSystem.Si)} instead of {Format.Value(force, UnitSystem.Si)}. Rope run");
-        MovementText.Between(run, jerked, "now", "at the start", UnitSystem.Si).Should().Contain(" times more. ");
+        MovementText.Between(run, jerked, "now", "at the start", UnitSystem.Si).Text.Should().Contain(" times more. ");
 
         // The same friction, and yet less movement: that has another cause.
         var calmer = run with { Run = run.Run with { Measures = [.. run.Run.Measures.Select(m => m.Id == MeasureIds.ClimberMovement ? m with { Value = m.Value / 2 } : m)] } };
-        MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Should().Contain("2.0 times less").And.EndWith("A small change may go either way.");
+        MovementText.Between(calmer, run, "now", "at the start", UnitSystem.Si).Text.Should().Contain("2.0 times less").And.EndWith("A small change may go either way.");
 
         // Locked off no rope runs; a smoother rigging point takes less all the same.
         var smooth = stop with
@@ -90,33 +90,33 @@ public sealed partial class WordsTests
                 Ledger = stop.Run.Ledger with { Places = [.. stop.Run.Ledger.Places.Select(p => p.Column == "lost_rigging_point_J" ? p with { Energy = 0.5 * p.Energy } : p)] },
             },
         };
-        MovementText.Between(smooth, stop, "now", "at the start", UnitSystem.Si).Should().Contain("1.5 times more. Rope friction took").And.EndWith("What friction does not take, rope and spar must take.");
-        MovementText.Between(stop, smooth, "now", "at the start", UnitSystem.Si).Should().EndWith("What friction takes, rope and spar need not take.");
+        MovementText.Between(smooth, stop, "now", "at the start", UnitSystem.Si).Text.Should().Contain("1.5 times more. Rope friction took").And.EndWith("What friction does not take, rope and spar must take.");
+        MovementText.Between(stop, smooth, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("What friction takes, rope and spar need not take.");
 
         // A lighter piece on the same wraps is stopped sooner, let run; locked off, or on other wraps, that is no reason.
         CaseResult Lighter(CaseResult c, double wraps) => c with { Run = c.Run with { Input = c.Run.Input with { Piece = c.Run.Input.Piece with { Mass = 0.6 * c.Run.Input.Piece.Mass }, Device = c.Run.Input.Device with { Wraps = wraps } } } };
         var same = run.Run.Input.Device.Wraps;
-        MovementText.Between(Lighter(run, same), longer, "now", "at the start", UnitSystem.Si).Should().EndWith("over a shorter way. The same wraps and hand stop a lighter piece sooner.");
-        MovementText.Between(longer, Lighter(run, same), "now", "at the start", UnitSystem.Si).Should().EndWith("over a longer way. The same wraps and hand let a heavier piece run further.");
-        MovementText.Between(Lighter(run, same - 0.5), longer, "now", "at the start", UnitSystem.Si).Should().EndWith("over a shorter way.");
-        MovementText.Between(Lighter(longer, same), run, "now", "at the start", UnitSystem.Si).Should().EndWith("over a longer way.", "a lighter piece that ran further did so for another reason");
-        MovementText.Between(Lighter(stop, same), run, "now", "at the start", UnitSystem.Si).Should().NotContain("wraps");
+        MovementText.Between(Lighter(run, same), longer, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("over a shorter way. The same wraps and hand stop a lighter piece sooner.");
+        MovementText.Between(longer, Lighter(run, same), "now", "at the start", UnitSystem.Si).Text.Should().EndWith("over a longer way. The same wraps and hand let a heavier piece run further.");
+        MovementText.Between(Lighter(run, same - 0.5), longer, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("over a shorter way.");
+        MovementText.Between(Lighter(longer, same), run, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("over a longer way.", "a lighter piece that ran further did so for another reason");
+        MovementText.Between(Lighter(stop, same), run, "now", "at the start", UnitSystem.Si).Text.Should().NotContain("wraps");
 
         // Less energy fell, and nothing else differs; and wraps that are locked off.
         CaseResult Falling(CaseResult c, double part) => c with { Run = c.Run with { Ledger = c.Run.Ledger with { Fallen = part * c.Run.Ledger.Fallen, Places = [.. c.Run.Ledger.Places.Select(p => p with { Energy = part * p.Energy })] } } };
         var half = Falling(calmer, 0.5);
-        MovementText.Between(half, run, "now", "at the start", UnitSystem.Si).Should()
+        MovementText.Between(half, run, "now", "at the start", UnitSystem.Si).Text.Should()
             .EndWith($"times less. Less energy fell, {Format.Quantity(half.Run.Ledger.Fallen, "J", UnitSystem.Si)} instead of {Format.Quantity(run.Run.Ledger.Fallen, "J", UnitSystem.Si)}: there was less to stop.");
-        MovementText.Between(Falling(calmer, 2), run, "now", "at the start", UnitSystem.Si).Should().EndWith("A small change may go either way.", "more energy and yet less movement");
+        MovementText.Between(Falling(calmer, 2), run, "now", "at the start", UnitSystem.Si).Text.Should().EndWith("A small change may go either way.", "more energy and yet less movement");
         var wound = stop with { Run = stop.Run with { Input = stop.Run.Input with { Device = stop.Run.Input.Device with { Wraps = same + 1 } } } };
-        MovementText.Between(wound, stop, "now", "at the start", UnitSystem.Si).Should().EndWith(": about the same. Locked off, no rope runs: turns on the device change little.");
+        MovementText.Between(wound, stop, "now", "at the start", UnitSystem.Si).Text.Should().EndWith(": about the same. Locked off, no rope runs: turns on the device change little.");
 
         // A run that was cut short may have moved it more after that: how it ended comes first, and no ratio, no reason.
         var light = RealResult.LightLog;
         var cut = light.Comparisons.First(c => light.Cases[c.First].Run.End.CutsShort || light.Cases[c.Second].Run.End.CutsShort);
-        MovementText.Between(light.Cases[cut.First], light.Cases[cut.Second], UnitSystem.Si).Should().StartWith("Not caught (").And.Contain("touches the ground at ").And.Contain("at least").And.NotContain("times").And.NotContain("friction");
-        var long1 = run with { Run = run.Run with { End = run.Run.End with { Kind = EndKind.EndTime, CutsShort = true, Description = "still moving" } } };
-        MovementText.Between(stop, long1, "now", "at the start", UnitSystem.Si).Should().StartWith("Not over (at the start): still moving.").And.NotContain("times");
+        MovementText.Between(light.Cases[cut.First], light.Cases[cut.Second], UnitSystem.Si).Text.Should().StartWith("Not caught (").And.Contain("touches the ground at ").And.Contain("at least").And.NotContain("times").And.NotContain("friction");
+        var long1 = run with { Run = run.Run with { End = run.Run.End with { Kind = EndKind.EndTime, CutsShort = true, Computed = 8 } } };
+        MovementText.Between(stop, long1, "now", "at the start", UnitSystem.Si).Text.Should().StartWith("Not over (at the start): still moving when the computation ended after 8 s.").And.NotContain("times");
     }
 
     [Fact]
@@ -188,7 +188,7 @@ public sealed partial class WordsTests
         var medium = RealResult.MediumLog;
         var cases = medium.Cases.ToArray();
         var first = medium.Comparisons.Single().First;
-        var ranOut = new RunEnd(EndKind.EndTime, 8, 2, true, "still moving when the computation ended after 8 s");
+        var ranOut = new RunEnd(EndKind.EndTime, 8, 2, true) { Computed = 8 };
         cases[first] = cases[first] with { Run = cases[first].Run with { End = ranOut } };
 
         var text = ComparisonText.WithTexts(medium with { Cases = cases }, UnitSystem.Si).Comparisons.Single().Paragraph;
@@ -209,7 +209,7 @@ public sealed partial class WordsTests
     {
         static Measure Force(double value, MeasureState state) => new("force", "Force", "N", value, null, state, Worse.Larger, false, "");
 
-        ComparisonText.IsWorse(Force(one, state), Force(other, otherState)).Should().Be(worse);
+        DropComparison.IsWorse(Force(one, state), Force(other, otherState)).Should().Be(worse);
     }
 
     [Theory]

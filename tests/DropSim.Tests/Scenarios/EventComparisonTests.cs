@@ -8,14 +8,14 @@ public sealed class EventComparisonTests
 {
     private const double Fallen = 1_000;
 
-    private static RunEvent Strike(double time, double energy) => new(time, "strike", "", true) { Energy = energy };
+    private static RunEvent Strike(double time, double energy) => new(time, EventKind.Strike, "", true) { Energy = energy };
 
-    private static RunEvent Plain(double time, string kind) => new(time, kind, "", true);
+    private static RunEvent Plain(double time, EventKind kind) => new(time, kind, "", true);
 
     [Fact]
     public void Events_of_one_kind_near_in_time_are_the_same_whatever_they_carry()
     {
-        EventComparison.OnlyInOne([Plain(0, "hinge breaks"), Strike(1, 50)], [Plain(0.001, "hinge breaks"), Strike(1.02, 45)], Fallen).Should().BeEmpty();
+        EventComparison.OnlyInOne([Plain(0, EventKind.HingeBreaks), Strike(1, 50)], [Plain(0.001, EventKind.HingeBreaks), Strike(1.02, 45)], Fallen).Should().BeEmpty();
     }
 
     [Fact]
@@ -33,7 +33,7 @@ public sealed class EventComparisonTests
     [Fact]
     public void A_strike_that_counts_an_event_without_energy_and_one_far_off_in_time_are_not_slight()
     {
-        var single = EventComparison.OnlyInOne([Strike(1, 5), Plain(3, "load leg slack")], [Strike(1.5, 5)], Fallen);
+        var single = EventComparison.OnlyInOne([Strike(1, 5), Plain(3, EventKind.LoadLegSlack)], [Strike(1.5, 5)], Fallen);
 
         single.Select(s => (s.Event.Time, s.InTighterRun)).Should().Equal((1, false), (1.5, true), (3, false));
         single.Should().OnlyContain(s => !s.IsSlight);
