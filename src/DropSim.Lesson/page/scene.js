@@ -11,6 +11,8 @@ lesson.scene = (() => {
   const LONGEST_ARROW = 0.3;
   /** The least height of the picture, px; the style sheet gives it no less. */
   const LEAST = 150;
+  /** From this height on a picture has room for words under the ground, px. */
+  const ROOMY = 240;
   /** Height of the names of the runs over a picture, px. */
   const HEADING = 24;
 
@@ -52,9 +54,11 @@ lesson.scene = (() => {
 
   /** Metres to pixels for one pane. */
   function camera(pane, box, near) {
-    const scale = Math.min(pane.w / (box.x2 - box.x1), pane.h / (box.z2 - box.z1));
+    // Under the ground there is room for a line of words, but on a phone.
+    const strip = near || pane.h < ROOMY ? 0 : lesson.sceneparts.LINE;
+    const scale = Math.min(pane.w / (box.x2 - box.x1), pane.h / (box.z2 - box.z1), (pane.h - strip) / box.z2);
     const ox = pane.x + ((pane.w - (scale * (box.x2 - box.x1))) / 2) - (box.x1 * scale);
-    const oz = near ? pane.y + (box.z2 * scale) : pane.y + pane.h + (box.z1 * scale);
+    const oz = near ? pane.y + (box.z2 * scale) : pane.y + pane.h - Math.max(strip, -box.z1 * scale);
     return { scale, x: (m) => ox + (m * scale), z: (m) => oz - (m * scale), pane };
   }
 

@@ -399,20 +399,21 @@ lesson.sceneparts = (() => {
       const behind = workerX(run) > model.device.x;
       put(`${Number(turns.toFixed(2))} ${turns === 1 ? "wrap" : "wraps"}`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
     }
-    const foot = lens.pane.y + lens.pane.h - 4;
-    let under = lens.z(0) + LINE - 2;
+    const foot = lens.pane.y + lens.pane.h - 3;
+    let under = lens.z(0) + LINE - 4;
     if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) {
       const hand = `hand ${state.shownNumber(scene.hand, "force")}`;
       // Over the worker, and clear of the rope where he stands close to it; under his feet where the climber's are close above him.
-      const crowded = atFeet && over === null && Math.abs(lens.z(climberHeight) + 14 - (lens.z(PERSON) - 8)) < LINE + 2;
-      const text = crowded ? `${hand}, ${NOT_COMPUTED}` : hand;
+      const crowded = climberHeight !== null && under <= foot && lens.z(climberHeight) + (over === null ? LINE : 4) > lens.z(PERSON) - 8 - LINE;
+      const both = `${hand}, ${NOT_COMPUTED}`;
+      const text = crowded && ctx.measureText(both).width < lens.pane.w - 6 ? both : hand;
       const middle = lens.x(workerX(run));
       const half = ctx.measureText(text).width / 2;
       const clear = workerX(run) > model.device.x ? Math.max(middle, lens.x(model.device.x) + 9 + half) : Math.min(middle, lens.x(-radiusAt(run, 1)) - 9 - half);
       put(text, clear, crowded ? under : lens.z(PERSON) - 8, look.handText, "center");
-      if (crowded) under = foot;
+      if (crowded) under = Infinity;
     }
-    if (under < foot) put(NOT_COMPUTED, lens.x(workerX(run)), under, look.handText, "center");
+    if (under <= foot) put(NOT_COMPUTED, lens.x(workerX(run)), under, look.handText, "center");
     if (bend > 1) {
       const beside = lens.x(radiusAt(run, model.spar.height / 2)) + 10;
       const long = `bend drawn ${bend} times`;
