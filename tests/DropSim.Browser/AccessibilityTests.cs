@@ -10,7 +10,7 @@ public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<Med
     [BrowserFact]
     public async Task No_known_fault_and_nothing_wider_than_the_screen()
     {
-        var open = await shared.AnewAsync();
+        var open = await shared.AnewAsync(ReducedMotion.Reduce);
         var page = open.Page;
         await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await PageTests.Rested(page);
@@ -79,7 +79,7 @@ public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<Med
     [BrowserFact]
     public async Task Pictures_have_words_that_follow_the_drop_and_sliders_say_their_unit()
     {
-        var open = await shared.AnewAsync();
+        var open = await shared.AnewAsync(ReducedMotion.Reduce);
         var page = open.Page;
         await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await PageTests.Rested(page);
@@ -122,7 +122,7 @@ public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<Med
     [BrowserFact]
     public async Task A_screen_reader_meets_the_five_measures_as_a_table_and_nothing_of_a_covered_result()
     {
-        var open = await shared.AnewAsync();
+        var open = await shared.AnewAsync(ReducedMotion.Reduce);
         var page = open.Page;
         await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await PageTests.Rested(page);

@@ -76,6 +76,12 @@ public sealed class KeyboardTests(Chromium chromium) : IClassFixture<Chromium>
                   return [stops.indexOf(e), style.outlineStyle === 'none' ? 0 : parseFloat(style.outlineWidth), seen ? 0 : 1];
                 }
                 """);
+            if (step is null && i == 0)
+            {
+                // A walk before this one ended outside the page: the first press only comes back to its edge.
+                continue;
+            }
+
             if (step is null || (steps.Count > 0 && (int)step[0] == steps[0].Stop))
             {
                 return steps;

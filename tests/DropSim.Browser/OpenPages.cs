@@ -47,11 +47,12 @@ public sealed class MediumLogPage : IAsyncLifetime
     }
 
     /// <summary>The page as it stands after the scenario was opened: what earlier tests folded out, picked or changed is undone.</summary>
-    public async Task<OpenPage> AnewAsync()
+    /// <param name="motion">Whether the reader wants movement: then the drop plays at once.</param>
+    public async Task<OpenPage> AnewAsync(ReducedMotion motion = ReducedMotion.NoPreference)
     {
         var page = _open.Page;
         await page.SetViewportSizeAsync(1440, 900);
-        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light, ReducedMotion = ReducedMotion.NoPreference });
+        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light, ReducedMotion = motion });
         await page.WaitForFunctionAsync("() => document.body.dataset.ready === 'yes'");
         await page.EvaluateAsync(
             """
