@@ -439,5 +439,5 @@ lesson.sceneparts = (() => {
     lesson.plot.halo(ctx, text, x1 - 5, y + 4, look.ink, look.paper);
   }
 
-  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, namesFit, scaleBar, sway, workerX, reachOf, PERSON, LINE };
+  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, namesFit, scaleBar, sway, workerX, PERSON, LINE };
 })();
