@@ -373,6 +373,9 @@ public sealed record CatchInput
 
     /// <summary>Mishap: the hand grips in full at this time after hinge break, s; null for none.</summary>
     public double? GripEarlyTime { get; init; }
+
+    /// <summary>True where something goes wrong in this catch.</summary>
+    public bool HasMishap => SnagAfterRun is not null || WrapsChangeTime is not null || HandLostTime is not null || GripEarlyTime is not null;
 }
 
 /// <summary>An obstacle: an upright rectangle in the plane of the fall.</summary>

@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using DropSim.Studies;
 
 namespace DropSim.Session;
 
@@ -27,7 +28,7 @@ internal sealed record OpenAnswer(
 
 internal sealed record ScenarioDto(
     string Name, string Title, string Description, string Units, string Hash,
-    IReadOnlyList<SetupDto> Setups, IReadOnlyList<CatchDto> Catches, IReadOnlyList<CaseDto> Cases, ReviewDto? Review);
+    IReadOnlyList<SetupDto> Setups, IReadOnlyList<CatchDto> Catches, IReadOnlyList<CaseDto> Cases, OpeningPair Opening, ReviewDto? Review);
 
 internal sealed record SetupDto(string Name, string Label, string Description);
 

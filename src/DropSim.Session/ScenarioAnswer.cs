@@ -3,6 +3,7 @@ using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Reporting.Charts;
 using DropSim.Scenarios;
+using DropSim.Studies;
 
 namespace DropSim.Session;
 
@@ -51,6 +52,7 @@ internal static class ScenarioAnswer
             [.. scenario.Setups.Select(s => new SetupDto(s.Name, Wording.Capital(Wording.Plain(s.Name)), s.Description))],
             [.. scenario.Cases.DistinctBy(c => c.CatchName).Select(c => new CatchDto(c.CatchName, Wording.Capital(Wording.Plain(c.CatchName)), Kind(c.Input.Catch.Kind)))],
             [.. scenario.Cases.Select((c, i) => new CaseDto(i, c.Setup, c.CatchName, CaseLabel(scenario, c), [.. Format.Warnings(c, units)]))],
+            ScenarioStudy.Opening(scenario.Cases),
             scenario.Review is { } review ? new(review.Seen, review.Assumed, review.Unknown) : null);
     }
 

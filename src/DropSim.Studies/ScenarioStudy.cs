@@ -81,4 +81,33 @@ public static class ScenarioStudy
 
         return pairs;
     }
+
+    /// <summary>
+    /// The two cases that show best what a scenario is about, both of the same set-up or both of the same catch: a catch in which something goes
+    /// wrong and what it is held against; otherwise the first set-up and the next one; otherwise the catch that can be made gentler and the next one.
+    /// </summary>
+    /// <param name="cases">Cases in the file's order; at least one.</param>
+    public static OpeningPair Opening(IReadOnlyList<DropCase> cases)
+    {
+        ArgumentNullException.ThrowIfNull(cases);
+        var pairs = Pairs(cases);
+        bool BetweenCatches(Comparison p) => cases[p.First].Setup == cases[p.Second].Setup;
+        if (pairs.FirstOrDefault(p => BetweenCatches(p) && cases[p.First].Input.Catch.HasMishap && !cases[p.Second].Input.Catch.HasMishap) is { } mishap)
+        {
+            return new(mishap.First, mishap.Second);
+        }
+
+        var setups = pairs.Where(p => !BetweenCatches(p)).ToArray();
+        if ((setups.FirstOrDefault(p => cases[p.First].Input.Catch.Kind == CatchKind.HardStop) ?? setups.FirstOrDefault()) is { } change)
+        {
+            return new(change.Second, change.First);
+        }
+
+        return pairs.Count > 0 ? new(pairs[0].Second, pairs[0].First) : new(0, null);
+    }
 }
+
+/// <summary>Which two of a scenario's cases are looked at first.</summary>
+/// <param name="First">Index of the case looked at.</param>
+/// <param name="Second">Index of the case beside it; null where there is one case only.</param>
+public sealed record OpeningPair(int First, int? Second);

@@ -5,13 +5,12 @@ using Microsoft.Playwright;
 namespace DropSim.Browser;
 
 /// <summary>An accessibility engine looks at the page as a phone, a tablet and a laptop show it, light and dark.</summary>
-[Collection("browser")]
-public sealed class AccessibilityTests(Chromium chromium)
+public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<MediumLogPage>
 {
     [BrowserFact]
     public async Task No_known_fault_and_nothing_wider_than_the_screen()
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        var open = await shared.AnewAsync(ReducedMotion.Reduce);
         var page = open.Page;
         await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await PageTests.Rested(page);
@@ -36,7 +35,7 @@ public sealed class AccessibilityTests(Chromium chromium)
     [BrowserFact]
     public async Task A_new_answer_is_read_out_once_when_the_slider_rests_and_not_while_it_moves_or_the_drop_plays()
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        await using var open = await shared.Browser.LessonAsync(PageTests.Shipped("medium-log.toml"));
         var page = open.Page;
         await PageTests.Rested(page);
         (await page.EvaluateAsync<string[]>("() => [...document.querySelectorAll('output, [role=status], [role=alert], [aria-live]')].filter(e => e.getAttribute('aria-live') !== 'off').map(e => e.id)"))
@@ -80,7 +79,7 @@ public sealed class AccessibilityTests(Chromium chromium)
     [BrowserFact]
     public async Task Pictures_have_words_that_follow_the_drop_and_sliders_say_their_unit()
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        var open = await shared.AnewAsync(ReducedMotion.Reduce);
         var page = open.Page;
         await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await PageTests.Rested(page);
@@ -118,14 +117,12 @@ public sealed class AccessibilityTests(Chromium chromium)
 
         (await page.Locator("#player input[type=range]").GetAttributeAsync("aria-valuetext")).Should().MatchRegex(@"^-?\d+\.\d\d s$");
         open.Complaints.Should().BeEmpty();
-
-
     }
 
     [BrowserFact]
     public async Task A_screen_reader_meets_the_five_measures_as_a_table_and_nothing_of_a_covered_result()
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        var open = await shared.AnewAsync(ReducedMotion.Reduce);
         var page = open.Page;
         await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await PageTests.Rested(page);

@@ -3,8 +3,7 @@ using Microsoft.Playwright;
 namespace DropSim.Browser;
 
 /// <summary>The whole page without a pointer: everything is reached in reading order, seen where it has the focus, and does what it says.</summary>
-[Collection("browser")]
-public sealed class KeyboardTests(Chromium chromium)
+public sealed class KeyboardTests(Chromium chromium) : IClassFixture<Chromium>
 {
     /// <summary>More presses of Tab than the page has places to stop at.</summary>
     private const int TooMany = 400;
@@ -16,20 +15,26 @@ public sealed class KeyboardTests(Chromium chromium)
           && !(e.type === 'radio' && e !== (document.querySelector(`input[name="${CSS.escape(e.name)}"]:checked`) || document.querySelector(`input[name="${CSS.escape(e.name)}"]`))))
         """;
 
-    [BrowserTheory]
-    [InlineData(1440, 900)]
-    [InlineData(390, 844)]
-    public async Task Tab_stops_at_everything_once_in_reading_order_where_it_can_be_seen_and_goes_back_the_same_way(int width, int height)
+    [BrowserFact]
+    public async Task Tab_stops_at_everything_once_in_reading_order_where_it_can_be_seen_and_goes_back_the_same_way()
     {
         await using var open = await chromium.LessonAsync(PageTests.Shipped("ring-or-block.toml"), PageTests.Shipped("medium-log.toml"));
         var page = open.Page;
-        await page.SetViewportSizeAsync(width, height);
         await page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await PageTests.Rested(page);
         await page.EvaluateAsync("() => { for (const d of document.querySelectorAll('details:not(.menu)')) d.open = true; }");
         // What comes in while the keys walk would add and remove places to stop at.
         await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole' && lesson.cases.whole", null, new() { Timeout = 600_000 });
-        await page.EvaluateAsync("() => { document.activeElement.blur(); scrollTo(0, 0); }");
+        await WalkedAsync(page, 1440, 900);
+        await WalkedAsync(page, 390, 844);
+        open.Complaints.Should().BeEmpty();
+    }
+
+    /// <summary>Walks there and back on a screen.</summary>
+    private static async Task WalkedAsync(IPage page, int width, int height)
+    {
+        await page.SetViewportSizeAsync(width, height);
+        await page.EvaluateAsync("() => { document.activeElement.blur(); scrollTo(0, 0); return new Promise(done => requestAnimationFrame(() => setTimeout(done))); }");
 
         var expected = await page.EvaluateAsync<string[]>($"() => {{ window.stops = ({Stops})(); return stops.map(e => e.outerHTML.slice(0, 120)); }}");
         expected.Should().HaveCountGreaterThan(100);
@@ -39,8 +44,7 @@ public sealed class KeyboardTests(Chromium chromium)
         forward.Select(s => s.Stop).Should().Equal(Enumerable.Range(0, expected.Length), "each place once, in the order of the page: " + Missed(forward, expected));
         back.Select(s => s.Stop).Should().Equal(Enumerable.Range(0, expected.Length).Reverse(), Missed(back, expected));
         forward.Concat(back).Where(s => s.Ring < 2).Select(s => expected[s.Stop]).Should().BeEmpty("the focus is a ring of at least two pixels");
-        forward.Concat(back).Where(s => s.Hidden).Select(s => expected[s.Stop]).Should().BeEmpty("what has the focus is on the screen and nothing lies over it");
-        open.Complaints.Should().BeEmpty();
+        forward.Concat(back).Where(s => s.Hidden).Select(s => expected[s.Stop]).Should().BeEmpty($"what has the focus is on the screen and nothing lies over it, {width}");
     }
 
     private static string Missed(List<Step> walk, string[] expected) =>
@@ -72,6 +76,12 @@ public sealed class KeyboardTests(Chromium chromium)
                   return [stops.indexOf(e), style.outlineStyle === 'none' ? 0 : parseFloat(style.outlineWidth), seen ? 0 : 1];
                 }
                 """);
+            if (step is null && i == 0)
+            {
+                // A walk before this one ended outside the page: the first press only comes back to its edge.
+                continue;
+            }
+
             if (step is null || (steps.Count > 0 && (int)step[0] == steps[0].Stop))
             {
                 return steps;

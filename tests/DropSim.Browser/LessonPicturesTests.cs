@@ -7,8 +7,7 @@ namespace DropSim.Browser;
 /// The pictures of the lesson with the page (docs/lessons/teaching-page.md), taken by doing what the lesson says.
 /// DROPSIM_WRITE_PICTURES=1 takes them anew; it waits for the ranges and needs some minutes.
 /// </summary>
-[Collection("browser")]
-public sealed partial class LessonPicturesTests(Chromium chromium)
+public sealed partial class LessonPicturesTests(Chromium chromium) : IClassFixture<Chromium>
 {
     private const int Width = 1180;
 

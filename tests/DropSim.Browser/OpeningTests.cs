@@ -1,13 +1,13 @@
 namespace DropSim.Browser;
 
 /// <summary>One file, opened from the disk.</summary>
-[Collection("browser")]
-public sealed class OpeningTests(Chromium chromium)
+[Collection(ShippedPageTests.Name)]
+public sealed class OpeningTests(ShippedPage shipped)
 {
     [BrowserFact]
     public async Task The_page_opens_from_the_disk_computes_in_a_worker_and_asks_the_network_for_nothing()
     {
-        await using var open = await chromium.LessonAsync();
+        var open = shipped.Open;
 
         (await open.Page.EvaluateAsync<string>("() => lessonEngine.mode")).Should().Be("worker");
         open.Requests.Should().OnlyContain(r => r.StartsWith("file:", StringComparison.Ordinal) || r.StartsWith("blob:", StringComparison.Ordinal) || r.StartsWith("data:", StringComparison.Ordinal));

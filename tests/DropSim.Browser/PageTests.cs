@@ -7,8 +7,7 @@ using Microsoft.Playwright;
 namespace DropSim.Browser;
 
 /// <summary>What a page must withstand: wrong files, hostile text; and the report beside the pictures.</summary>
-[Collection("browser")]
-public sealed class PageTests(Chromium chromium)
+public sealed class PageTests(Chromium chromium) : IClassFixture<Chromium>
 {
     private const string MediumLog = "medium-log.toml";
 

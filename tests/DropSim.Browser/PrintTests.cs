@@ -5,8 +5,7 @@ using Sheet = UglyToad.PdfPig.Content.Page;
 namespace DropSim.Browser;
 
 /// <summary>What comes out of a printer: the report beside the pictures as a briefing of one sheet, whole, on A4 and on US letter.</summary>
-[Collection("browser")]
-public sealed class PrintTests(Chromium chromium)
+public sealed class PrintTests(Chromium chromium) : IClassFixture<Chromium>
 {
     /// <summary>Margin of the sheet (print.css), in points.</summary>
     private const double Margin = 12 * 72 / 25.4;
@@ -15,29 +14,7 @@ public sealed class PrintTests(Chromium chromium)
     private const double Overhang = 1.5;
 
     [BrowserFact]
-    public async Task A_printed_report_is_one_sheet_with_pictures_measures_with_their_ranges_and_cautions()
-    {
-        await using var open = await ReportAsync("medium-log.toml");
-        var page = open.Page;
-        await WholeAsync(page);
-
-        foreach (var format in new[] { "A4", "Letter" })
-        {
-            using var pdf = await PdfAsync(page, format);
-            var sheet = Only(pdf);
-            var text = Squeezed(sheet);
-            var expected = await ShownAsync(page);
-            expected.Should().HaveCountGreaterThan(25);
-            expected.Where(e => !text.Contains(Squeezed(e), StringComparison.Ordinal)).Should().BeEmpty(format);
-            text.Should().NotContain(Squeezed("Printed before it was finished"));
-        }
-
-        await DrawnAsync(page);
-        open.Complaints.Should().BeEmpty();
-    }
-
-    [BrowserFact]
-    public async Task A_print_before_the_results_stand_says_so_and_the_pages_own_button_waits_for_them()
+    public async Task A_print_before_the_results_stand_says_so_the_pages_own_button_waits_and_then_one_sheet_holds_pictures_measures_ranges_and_cautions()
     {
         await using var open = await ReportAsync("medium-log.toml");
         var page = open.Page;
@@ -62,6 +39,7 @@ public sealed class PrintTests(Chromium chromium)
         await WholeAsync(page);
         await page.WaitForFunctionAsync("() => window.printed === 1");
         (await page.Locator("#print-wait").InnerTextAsync()).Should().BeEmpty();
+        await WholeSheetAsync(page);
 
         await page.Locator("#predict-switch").CheckAsync();
         using (var covered = await PdfAsync(page, "A4"))
@@ -109,6 +87,23 @@ public sealed class PrintTests(Chromium chromium)
         }
 
         open.Complaints.Should().BeEmpty();
+    }
+
+    /// <summary>The finished sheet, on both formats.</summary>
+    private static async Task WholeSheetAsync(IPage page)
+    {
+        foreach (var format in new[] { "A4", "Letter" })
+        {
+            using var pdf = await PdfAsync(page, format);
+            var sheet = Only(pdf);
+            var text = Squeezed(sheet);
+            var expected = await ShownAsync(page);
+            expected.Should().HaveCountGreaterThan(25);
+            expected.Where(e => !text.Contains(Squeezed(e), StringComparison.Ordinal)).Should().BeEmpty(format);
+            text.Should().NotContain(Squeezed("Printed before it was finished"));
+        }
+
+        await DrawnAsync(page);
     }
 
     private async Task<OpenPage> ReportAsync(string scenario)

@@ -1,8 +1,5 @@
 namespace DropSim.Browser;
 
-[CollectionDefinition("browser")]
-public sealed class BrowserTests : ICollectionFixture<Chromium>;
-
 /// <summary>Folders of the repository.</summary>
 internal static class Repository
 {

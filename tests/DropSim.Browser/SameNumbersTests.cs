@@ -5,8 +5,8 @@ using DropSim.Scenarios;
 namespace DropSim.Browser;
 
 /// <summary>The page computes with the same program as the command line: compiled for the browser, it must give the same numbers.</summary>
-[Collection("browser")]
-public sealed class SameNumbersTests(Chromium chromium)
+[Collection(ShippedPageTests.Name)]
+public sealed class SameNumbersTests(ShippedPage shipped)
 {
     /// <summary>What is asked of the page. Measured: no difference at all, since sine, exponential and angle are our own (docs/decisions/0018-own-elementary-functions.md).</summary>
     private const double Tolerance = 1e-6;
@@ -14,7 +14,8 @@ public sealed class SameNumbersTests(Chromium chromium)
     [BrowserFact]
     public async Task Every_measure_of_every_shipped_scenario_is_the_one_that_the_command_line_computes()
     {
-        await using var open = await chromium.LessonAsync();
+        var open = shipped.Open;
+        await PageTests.Rested(open.Page);
         var scenarios = Directory.EnumerateFiles(Repository.Folder("scenarios"), "*.toml").Order(StringComparer.Ordinal).ToArray();
         scenarios.Should().HaveCountGreaterThan(5);
         var compared = 0;
@@ -63,7 +64,7 @@ public sealed class SameNumbersTests(Chromium chromium)
     [InlineData("small-top.toml", 0)]
     public async Task Every_range_is_the_one_that_the_command_line_computes(string file, int index)
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped(file));
+        var open = shipped.Open;
         await PageTests.Rested(open.Page);
         var scenario = ScenarioReader.Read(PageTests.Shipped(file)).Scenario!;
         var expected = Studies.RangeStudy.Compute(scenario.Cases[index], threads: 1);

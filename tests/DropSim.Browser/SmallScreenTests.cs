@@ -1,17 +1,17 @@
 namespace DropSim.Browser;
 
 /// <summary>The page where there is little room.</summary>
-[Collection("browser")]
-public sealed class SmallScreenTests(Chromium chromium)
+public sealed class SmallScreenTests(Chromium chromium) : IClassFixture<Chromium>
 {
     private static readonly (int Width, int Height)[] s_screens = [(390, 844), (820, 1180), (1440, 900)];
 
     [BrowserFact]
     public async Task The_first_screen_asks_six_things_answers_with_five_shows_the_drop_and_names_one_that_was_not_caught()
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped("medium-log.toml"));
+        await using var open = await chromium.LessonAsync();
         var page = open.Page;
         await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'", null, new() { Timeout = 600_000 });
+        await SmallPhoneAsync(page);
         foreach (var (width, height) in s_screens)
         {
             await page.SetViewportSizeAsync(width, height);
@@ -40,17 +40,15 @@ public sealed class SmallScreenTests(Chromium chromium)
         }
 
         (await page.EvaluateAsync<string>("() => document.getElementById('movement').textContent")).Should().StartWith("Since the start: Not caught (now): the piece touches the ground").And.NotContain(" less");
+        await UnitsFromTheMenuAsync(page);
         open.Complaints.Should().BeEmpty();
     }
 
     /// <summary>What somebody came for, less movement and why, stands on the first screen of a small phone too; scenario and units wait in the menu.</summary>
-    [BrowserFact]
-    public async Task A_small_phone_shows_drop_inputs_and_why_at_once_and_the_menu_holds_scenario_and_units()
+    private static async Task SmallPhoneAsync(Microsoft.Playwright.IPage page)
     {
-        await using var open = await chromium.LessonAsync();
-        var page = open.Page;
         await page.SetViewportSizeAsync(360, 640);
-        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'", null, new() { Timeout = 600_000 });
+        await page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => setTimeout(done)))");
 
         var seen = await page.EvaluateAsync<int>(
             "() => ['#scene', '#player', '#ask-hint', '#first-inputs', '#movement'].filter(s => { const b = document.querySelector(s).getBoundingClientRect(); return b.height > 0 && b.top >= 0 && b.bottom <= innerHeight; }).length");
@@ -71,26 +69,67 @@ public sealed class SmallScreenTests(Chromium chromium)
         var outside = await page.EvaluateAsync<string[]>(
             "() => { const m = document.getElementById('menu-body').getBoundingClientRect(); return [...document.querySelectorAll('#menu-body *:not(option)')].filter(e => { const b = e.getBoundingClientRect(); return b.left < m.left || b.right > m.right || b.right > innerWidth; }).map(e => e.outerHTML.slice(0, 60)); }");
         outside.Should().BeEmpty("long names of scenarios do not push the menu off the screen");
-        await page.Locator("#units-pick input[value=us]").CheckAsync();
-        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole' && lesson.state.runs.first.measures.some(m => m.central.endsWith('lbf'))");
+        await page.EvaluateAsync("() => { document.getElementById('file-menu').open = false; }");
+    }
+
+    /// <summary>Units picked in the menu of a phone stay picked where the screen grows and the choice moves.</summary>
+    private static async Task UnitsFromTheMenuAsync(Microsoft.Playwright.IPage page)
+    {
+        await page.SetViewportSizeAsync(360, 640);
+        await page.Locator("#file-menu summary").ClickAsync();
+        await page.Locator("#menu-body #units-pick input[value=us]").CheckAsync();
+        await page.WaitForFunctionAsync("() => ['exact', 'whole'].includes(lesson.state.stage) && lesson.state.runs.first.measures.some(m => m.central.endsWith('lbf'))");
         await page.SetViewportSizeAsync(1440, 900);
         await page.WaitForFunctionAsync("() => document.querySelectorAll('.tools > #scenario-field, .tools > #units-pick').length === 2");
         (await page.Locator("#units-pick input[value=us]").IsCheckedAsync()).Should().BeTrue();
+    }
+
+    [BrowserFact]
+    public async Task Names_in_the_picture_stand_clear_of_the_climber_and_of_one_another()
+    {
+        await using var open = await chromium.LessonAsync(PageTests.Shipped("ring-or-block.toml"), PageTests.Shipped("low-cut.toml"));
+        var page = open.Page;
+        await PageTests.Rested(page);
+        foreach (var (width, height) in s_screens)
+        {
+            await page.SetViewportSizeAsync(width, height);
+            (await OverlapsAsync(page)).Should().BeEmpty($"ring or block, {width}");
+        }
+
+        await WheelMovesThePageAsync(page);
+
+        // A low spar: the climber's feet are at the ground worker's head.
+        await page.EvaluateAsync("() => lesson.work.open(lesson.state.files[1].text, lesson.state.files[1].name)");
+        await PageTests.Rested(page);
+        foreach (var (width, height) in s_screens)
+        {
+            await page.SetViewportSizeAsync(width, height);
+            (await OverlapsAsync(page)).Should().BeEmpty($"low cut, {width}");
+        }
+
         open.Complaints.Should().BeEmpty();
     }
 
-    [BrowserTheory]
-    [InlineData(390, 844)]
-    [InlineData(820, 1180)]
-    [InlineData(1440, 900)]
-    public async Task Names_in_the_picture_stand_clear_of_the_climber_and_of_one_another(int width, int height)
+    /// <summary>A wheel over the picture moves the page, and nothing inside itself; what the picture's column holds can be reached.</summary>
+    private static async Task WheelMovesThePageAsync(Microsoft.Playwright.IPage page)
     {
-        await using var open = await chromium.LessonAsync(PageTests.Shipped("ring-or-block.toml"));
-        var page = open.Page;
-        await page.SetViewportSizeAsync(width, height);
-        await PageTests.Rested(page);
+        await page.SetViewportSizeAsync(1000, 620);
+        await page.EvaluateAsync("() => { scrollTo(0, 0); document.getElementById('key-step').open = true; return new Promise(done => requestAnimationFrame(() => setTimeout(done))); }");
+        (await page.EvaluateAsync<double>("() => document.getElementById('look').offsetHeight - innerHeight")).Should().BePositive("the column is taller than this screen");
+        var scene = (await page.Locator("#scene").BoundingBoxAsync())!;
+        await page.Mouse.MoveAsync(scene.X + (scene.Width / 2), scene.Y + (scene.Height / 2));
+        await page.Mouse.WheelAsync(0, 240);
 
-        var overlaps = await page.EvaluateAsync<string[]>(
+        await page.WaitForFunctionAsync("() => scrollY === 240");
+        (await page.EvaluateAsync<string[]>("() => [...document.querySelectorAll('#look, #look *')].filter(e => e.scrollTop > 0).map(e => e.id || e.tagName)")).Should().BeEmpty();
+        await page.EvaluateAsync("() => scrollTo(0, document.documentElement.scrollHeight)");
+        (await page.EvaluateAsync<double>("() => { const look = document.getElementById('look'); scrollTo(0, look.parentElement.offsetTop + look.parentElement.offsetHeight - innerHeight); return look.getBoundingClientRect().bottom - innerHeight; }")).Should().BeLessThan(1, "its lower end is seen");
+        await page.EvaluateAsync("() => { document.getElementById('key-step').open = false; scrollTo(0, 0); }");
+    }
+
+    /// <summary>Names that lie over the climber or over one another, at 41 times of the drop.</summary>
+    private static async Task<string[]> OverlapsAsync(Microsoft.Playwright.IPage page) =>
+        await page.EvaluateAsync<string[]>(
             """
             () => {
               const { sceneparts: parts, plot } = lesson;
@@ -123,7 +162,4 @@ public sealed class SmallScreenTests(Chromium chromium)
               return found;
             }
             """);
-
-        overlaps.Should().BeEmpty();
-    }
 }

@@ -7,8 +7,7 @@ namespace DropSim.Browser;
 /// The page follows a slider, and opens. How fast is told, not judged, because times belong to a machine and to what else it does:
 /// DROPSIM_TIME_PAGE asks for more moves and openings, and names a file for the times (docs/lesson-page.md, "Speed").
 /// </summary>
-[Collection("browser")]
-public sealed class SpeedTests(Chromium chromium, ITestOutputHelper output)
+public sealed class SpeedTests(Chromium chromium, ITestOutputHelper output) : IClassFixture<Chromium>
 {
     private static string? TimesFile { get; } = Environment.GetEnvironmentVariable("DROPSIM_TIME_PAGE");
 

@@ -76,11 +76,9 @@ lesson.answers = (() => {
     if (!m) return el("td", { role: "cell" });
     const along = (ALONG[id] || []).map(([other, after]) => [state.measure(run, other), after]).filter(([x]) => state.known(x)).map(([x, after]) => `${x.central}${after}`);
     if (given(run, id)) along.push("an input");
-    const fast = id === "hand_force" && run.tooFastForAHand ? el("p", { class: "told" }, "Too fast for a hand.") : null;
     return el("td", { role: "cell" },
       el("p", {}, el("b", { "data-central": index }, m.central), " ", el("span", { class: "quiet" }, along.length > 0 ? `central; ${along.join(", ")}` : "central")),
       el("p", {}, rangeShown(run, m)),
-      fast,
       bar(m, run, index, scale));
   }
 
@@ -142,7 +140,6 @@ lesson.answers = (() => {
     const text = (found, before, other) => {
       if (!found || !found.movement.head) return null;
       const { head, rest: more, alike } = found.movement;
-      const fast = first.tooFastForAHand ? " The rope runs faster than a hand can hold." : "";
       const [bold, certain] = worst(other, !alike);
       return el("p", {}, before, el("b", {}, `${unbroken(head)}${fast}${bold}`), `${certain} ${unbroken(more)}`);
     };

@@ -14,11 +14,16 @@
     });
   }
 
+  /** What was refused is taken back too, though the text never had it. */
+  function resettable() {
+    byId("reset").disabled = !state.changed && !lesson.inputs.refused;
+  }
+
   function naming() {
     byId("title").textContent = state.scenario.title;
     document.title = `${state.scenario.title} (DropSim)`;
     byId("subtitle").textContent = state.changed ? "Changed from the file." : state.scenario.description;
-    byId("reset").disabled = !state.changed;
+    resettable();
     const chosen = byId("units-pick").querySelector("input:checked");
     if (!chosen || chosen.value !== state.units) units();
   }
@@ -26,6 +31,7 @@
   async function start() {
     for (const part of ["narrow", "player", "charts", "energy", "scene", "inputs", "pair", "predict", "answers", "cases", "files", "briefing"]) lesson[part].setUp();
     state.on("scenario", naming);
+    state.on("refused", resettable);
     const data = JSON.parse(byId("lesson-data").textContent || "{}");
     state.files = data.files || [];
     state.mode = data.mode || "lesson";

@@ -11,12 +11,15 @@ lesson.inputs = (() => {
   };
   const controls = new Map();
   let shape = "";
+  /** Something was refused, and what was typed still stands there. */
+  let refused = false;
 
   const current = () => state.inputs[state.first] || [];
   const find = (key) => current().find((i) => i.key === key);
   const unitOf = (input) => input.units[state.units] || input.units.si;
-  const shownNumber = (input, value) => String(Number((value * unitOf(input).factor).toFixed(unitOf(input).decimals)));
-  const written = (input, value) => `${shownNumber(input, value)} ${unitOf(input).unit}`.trim();
+  /** A word in place of a number ("rigid") stays what it is. */
+  const shownNumber = (input, value) => (typeof value === "number" ? String(Number((value * unitOf(input).factor).toFixed(unitOf(input).decimals))) : String(value));
+  const written = (input, value) => (typeof value === "number" ? `${shownNumber(input, value)} ${unitOf(input).unit}`.trim() : String(value));
   const has = (input) => input.value !== null && input.value !== "" && input.value !== undefined && !Number.isNaN(input.value);
 
   /** Which controls there are; while that stays the same they are kept, and with them the focus. */
@@ -33,6 +36,8 @@ lesson.inputs = (() => {
 
   function build() {
     controls.clear();
+    refused = false;
+    state.tell("refused");
     const focus = document.activeElement && document.activeElement.id;
     const catches = state.scenario.catches.length;
     for (const [level, id] of Object.entries(HOSTS)) {
@@ -192,6 +197,8 @@ lesson.inputs = (() => {
       control.error.textContent = "";
       for (const field of control.fields) field.removeAttribute("aria-invalid");
     }
+    refused = problems.length > 0;
+    state.tell("refused");
     if (problems.length === 0) return;
     const said = problems.map((p) => p.message).join(" ");
     const control = controls.get(edits[edits.length - 1].key);
@@ -205,5 +212,5 @@ lesson.inputs = (() => {
     state.on("scenario units", render);
   }
 
-  return { setUp, find, written, refuse };
+  return { setUp, find, written, refuse, get refused() { return refused; } };
 })();

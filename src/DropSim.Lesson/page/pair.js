@@ -25,15 +25,11 @@ lesson.pair = (() => {
     return firstField;
   }
 
-  /** Hard stop with let run beside it, where the scenario has both: what is looked at first is what can be made gentler. Otherwise its first two. */
+  /** The two that show best what the scenario is about: the engine names them. */
   function usual() {
-    const { cases } = state.scenario;
-    const kind = state.catchKind;
-    const run = cases.find((c) => kind(c) === "let-run");
-    const stop = run && cases.find((c) => kind(c) === "hard-stop" && c.setup === run.setup);
-    state.first = (stop || run || cases[0]).index;
-    const other = (stop && run) || cases.find((c) => c.index !== state.first);
-    state.second = other ? `case:${other.index}` : "start";
+    const { first: index, second } = state.scenario.opening;
+    state.first = index;
+    state.second = second === null || second === undefined ? "start" : `case:${second}`;
   }
 
   function secondOptions() {

@@ -76,7 +76,7 @@ lesson.plot = (() => {
     for (const level of spec.levels || []) rule(ctx, level, box, py, look);
     for (const line of spec.lines || []) trace(ctx, line, px, py, from, to);
     ctx.restore();
-    for (const area of spec.areas || []) name(ctx, area, px, py, from, to);
+    name(ctx, spec.areas || [], px, py);
     for (const peak of spec.peaks || []) mark(ctx, peak, box, px, py, look);
     (spec.ranges || []).forEach((r, i) => whisker(ctx, r, box, py, look, i));
     if (Number.isFinite(cursor)) {
@@ -190,21 +190,41 @@ lesson.plot = (() => {
     ctx.fill();
   }
 
-  /** Names an area where it is thickest. */
-  function name(ctx, area, px, py, from, to) {
-    let best = -1;
-    let thickest = 0;
+  /** Least height of an area that is named, px: a line of text. */
+  const NAMED = 15;
+
+  /** Names each area where it is thickest: inside it over the whole name, or, where it is nowhere so wide, at least clear of the other names. */
+  function name(ctx, areas, px, py) {
     ctx.font = SMALL;
-    const half = ctx.measureText(area.name).width / 2;
-    area.times.forEach((t, i) => {
-      const inside = px(t) - half > px(from) + 4 && px(t) + half < px(to) - 4;
-      const thick = py(area.lower[i]) - py(area.upper[i]);
-      if (inside && thick > thickest) { thickest = thick; best = i; }
-    });
-    if (best < 0 || thickest < 15) return;
+    const named = areas.map((area) => ({ area, half: ctx.measureText(area.name).width / 2 }));
+    const placed = named.map(({ area, half }) => place(area, half, half, px, py, []));
+    named.forEach(({ area, half }, k) => { placed[k] = placed[k] || place(area, half, 0, px, py, placed); });
     ctx.textAlign = "center";
-    ctx.fillStyle = area.ink;
-    ctx.fillText(area.name, px(area.times[best]), (py(area.lower[best]) + py(area.upper[best])) / 2 + 4);
+    placed.forEach((at, k) => {
+      if (!at) return;
+      halo(ctx, areas[k].name, at.x, at.y + 4, areas[k].ink, areas[k].fill);
+    });
+  }
+
+  /** The thickest place for a name of half a width, with room so far to both sides; null where there is none, or other names stand in the way. */
+  function place(area, half, room, px, py, others) {
+    let best = null;
+    const [from, to] = [area.times[0], area.times.at(-1)];
+    area.times.forEach((t, i) => {
+      const x = px(t);
+      if (x - half <= px(from) + 4 || x + half >= px(to) - 4) return;
+      let [low, high] = [py(area.lower[i]), py(area.upper[i])];
+      for (const way of [-1, 1]) {
+        for (let k = i + way; area.times[k] !== undefined && Math.abs(px(area.times[k]) - x) <= room; k += way) {
+          low = Math.min(low, py(area.lower[k]));
+          high = Math.max(high, py(area.upper[k]));
+        }
+      }
+      const y = (low + high) / 2;
+      const free = others.every((o) => !o || Math.abs(o.x - x) >= o.half + half + 4 || Math.abs(o.y - y) >= NAMED);
+      if (free && low - high >= NAMED && low - high > (best ? best.thick : 0)) best = { x, y, half, thick: low - high };
+    });
+    return best;
   }
 
   function rule(ctx, level, box, py, look) {

@@ -11,6 +11,8 @@ lesson.scene = (() => {
   const LONGEST_ARROW = 0.3;
   /** The least height of the picture, px; the style sheet gives it no less. */
   const LEAST = 150;
+  /** From this height on a picture has room for words under the ground, px. */
+  const ROOMY = 240;
   /** Height of the names of the runs over a picture, px. */
   const HEADING = 24;
 
@@ -30,7 +32,10 @@ lesson.scene = (() => {
       }
       if (model.climberHeight !== null) whole.z2 = Math.max(whole.z2, model.climberHeight + lesson.sceneparts.PERSON + 0.2);
       whole.x1 = Math.min(whole.x1, model.device.x - 0.8);
-      whole.x2 = Math.max(whole.x2, model.device.x + 1.6);
+      whole.x2 = Math.max(whole.x2, model.device.x + 0.8);
+      const worker = lesson.sceneparts.workerX(run);
+      whole.x1 = Math.min(whole.x1, worker - 0.6);
+      whole.x2 = Math.max(whole.x2, worker + 0.6);
       for (const o of model.obstacles) {
         whole.x1 = Math.min(whole.x1, Math.max(o.xFrom, -6));
         whole.x2 = Math.max(whole.x2, Math.min(o.xTo, 8));
@@ -49,9 +54,11 @@ lesson.scene = (() => {
 
   /** Metres to pixels for one pane. */
   function camera(pane, box, near) {
-    const scale = Math.min(pane.w / (box.x2 - box.x1), pane.h / (box.z2 - box.z1));
+    // Under the ground there is room for a line of words, but on a phone.
+    const strip = near || pane.h < ROOMY ? 0 : lesson.sceneparts.LINE;
+    const scale = Math.min(pane.w / (box.x2 - box.x1), pane.h / (box.z2 - box.z1), (pane.h - strip) / box.z2);
     const ox = pane.x + ((pane.w - (scale * (box.x2 - box.x1))) / 2) - (box.x1 * scale);
-    const oz = near ? pane.y + (box.z2 * scale) : pane.y + pane.h + (box.z1 * scale);
+    const oz = near ? pane.y + (box.z2 * scale) : pane.y + pane.h - Math.max(strip, -box.z1 * scale);
     return { scale, x: (m) => ox + (m * scale), z: (m) => oz - (m * scale), pane };
   }
 
@@ -169,7 +176,7 @@ lesson.scene = (() => {
       const s = lesson.frames.scene(run, now);
       const phase = run.phases.find((p) => now >= p.from && now < p.to);
       return `${lesson.pairLabel(i)}: ${s.over ? "the run has ended" : phase ? phase.label : "at rest"}; the piece leans ${Math.round(s.lean * 180 / Math.PI)} degrees, its middle ${state.shownNumber(s.centre[1], "length")} above the ground and ${state.shownNumber(Math.abs(s.centre[0]), "length")} ${s.centre[0] < 0 ? "behind" : "from"} the spar's middle; the rigging point carries ${state.shownNumber(Math.hypot(...s.force), "force")}; ${state.shownNumber(s.run, "length")} of rope has run${s.climber === null ? "" : `; the spar has moved ${lesson.sceneparts.sway(s.climber)} at the climber's feet`}`;
-    }).join(". ")}.`;
+    }).join(". ")}. Where the ground worker stands is not computed.`;
   }
 
   function paint() {
@@ -184,10 +191,18 @@ lesson.scene = (() => {
     byId("scene").setAttribute("aria-label", `${text} Keys: space plays and pauses, arrows step, Home and End go to the ends.`);
   }
 
+  /** The column of the picture stops at the screen's upper edge, or, where it is taller than the screen, when its lower end is seen. */
+  function stopAt() {
+    const look = byId("look");
+    look.style.top = `${Math.min(0, window.innerHeight - look.offsetHeight)}px`;
+  }
+
   function setUp() {
     state.on("runs range words units pair cover", () => { paint(); describe(); });
     lesson.palette.onChange(paint);
     new ResizeObserver(paint).observe(byId("scene-figure"));
+    new ResizeObserver(stopAt).observe(byId("look"));
+    window.addEventListener("resize", stopAt);
     byId("scene").addEventListener("keydown", (event) => lesson.player.key(event));
   }
 

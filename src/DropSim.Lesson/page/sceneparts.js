@@ -231,11 +231,52 @@ lesson.sceneparts = (() => {
     person(ctx, lens, worker, 0, look.hand, look, -0.2 * side);
   }
 
-  /** Where the ground worker is drawn: beside the device, on the other side of the spar where an obstacle stands there. */
+  /** Room between a person on the ground and the piece, the spar or an obstacle, m. */
+  const CLEAR = 0.6;
+  /** A worker farther off on the side away from the fall would leave the drop small in its picture, m. */
+  const FARTHEST = 6;
+  /** A step past what stands in the way, m: no rounding leaves him in it. */
+  const PAST = 0.01;
+
+  /** How far the piece reaches to both sides, m from the spar's axis, in all that is computed of a run. */
+  function reachOf(run) {
+    const times = run.curves.time_s;
+    const reach = { low: 0, high: 0 };
+    for (let i = 0; i < times.length; i += 4) {
+      for (const [x] of lesson.frames.scene(run, times[i]).piece) {
+        reach.low = Math.min(reach.low, x);
+        reach.high = Math.max(reach.high, x);
+      }
+    }
+    return reach;
+  }
+
+  const workers = new WeakMap();
+
+  /**
+   * Where the ground worker is drawn. Nothing computes where he stands: out of the piece's way, on the side away from the fall, and clear of what
+   * stands there; beyond the piece's reach where that side is full.
+   */
   function workerX(run) {
-    const { device, obstacles } = run.model;
-    const taken = obstacles.some((o) => o.xFrom < device.x + 1.7 && o.xTo > device.x + 0.5 && o.zFrom < PERSON);
-    return taken ? -radiusAt(run, 1) - 1.1 : device.x + 1.15;
+    if (!workers.has(run.curves)) workers.set(run.curves, placeOf(run));
+    return workers.get(run.curves);
+  }
+
+  function placeOf(run) {
+    const reach = reachOf(run);
+    const things = run.model.obstacles.filter((o) => o.zFrom < PERSON && o.zTo > 0);
+    const beside = (from, way) => {
+      let x = from;
+      for (let blocked = true; blocked;) {
+        const thing = things.find((o) => o.xFrom < x + CLEAR && o.xTo > x - CLEAR);
+        blocked = Boolean(thing);
+        if (blocked) x = way < 0 ? thing.xFrom - CLEAR - PAST : thing.xTo + CLEAR + PAST;
+      }
+      return x;
+    };
+    const away = beside(Math.min(-radiusAt(run, 1) - 1.1, reach.low - CLEAR), -1);
+    const beyond = beside(Math.max(run.model.device.x + 1.15, reach.high + CLEAR), 1);
+    return -away <= FARTHEST || -away <= beyond ? away : beyond;
   }
 
   /** A person by head, back, arms and legs; feet at a point. */
@@ -325,6 +366,8 @@ lesson.sceneparts = (() => {
 
   /** Names follow the spar's sway by this much at most before they would touch it, px. */
   const SWAY = 6;
+  /** Said at the worker: where a person stands decides more than any number here. */
+  const NOT_COMPUTED = "place not computed";
   /** Height of a line of names, px. */
   const LINE = 16;
 
@@ -356,14 +399,21 @@ lesson.sceneparts = (() => {
       const behind = workerX(run) > model.device.x;
       put(`${Number(turns.toFixed(2))} ${turns === 1 ? "wrap" : "wraps"}`, behind ? lens.x(Math.min(model.device.x, -radiusAt(run, model.device.z))) - 8 : lens.x(model.device.x) + 14, low, look.groundLegText, behind ? "right" : "left");
     }
+    const foot = lens.pane.y + lens.pane.h - 3;
+    let under = lens.z(0) + LINE - 4;
     if (low < lens.pane.y + lens.pane.h && Number.isFinite(scene.hand)) {
-      const text = `hand ${state.shownNumber(scene.hand, "force")}`;
+      const hand = `hand ${state.shownNumber(scene.hand, "force")}`;
+      // Over the worker, and clear of the rope where he stands close to it; under his feet where the climber's are close above him.
+      const crowded = climberHeight !== null && under <= foot && lens.z(climberHeight) + (over === null ? LINE : 4) > lens.z(PERSON) - 8 - LINE;
+      const both = `${hand}, ${NOT_COMPUTED}`;
+      const text = crowded && ctx.measureText(both).width < lens.pane.w - 6 ? both : hand;
       const middle = lens.x(workerX(run));
       const half = ctx.measureText(text).width / 2;
-      // Over the worker, and clear of the rope where he stands close to it.
       const clear = workerX(run) > model.device.x ? Math.max(middle, lens.x(model.device.x) + 9 + half) : Math.min(middle, lens.x(-radiusAt(run, 1)) - 9 - half);
-      put(text, clear, lens.z(PERSON) - 8, look.handText, "center");
+      put(text, clear, crowded ? under : lens.z(PERSON) - 8, look.handText, "center");
+      if (crowded) under = Infinity;
     }
+    if (under <= foot) put(NOT_COMPUTED, lens.x(workerX(run)), under, look.handText, "center");
     if (bend > 1) {
       const beside = lens.x(radiusAt(run, model.spar.height / 2)) + 10;
       const long = `bend drawn ${bend} times`;
@@ -389,5 +439,5 @@ lesson.sceneparts = (() => {
     lesson.plot.halo(ctx, text, x1 - 5, y + 4, look.ink, look.paper);
   }
 
-  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, namesFit, scaleBar, sway, PERSON, LINE };
+  return { site, spar, bendAt, outline, piece, loadLeg, groundLeg, riggingPoint, device, climber, arrow, names, namesFit, scaleBar, sway, workerX, PERSON, LINE };
 })();

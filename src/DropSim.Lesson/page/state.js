@@ -40,7 +40,7 @@ lesson.state = (() => {
   const listeners = new Map();
 
   const more = {
-    /** Topics: "edited" (a change by hand), "scenario" (text read anew), "runs" (curves and measures), "words" (findings, and what is held against), "range" (measures' ranges), "pair", "units", "cover", "pins", "cases" (one more of the cases that are not on show). */
+    /** Topics: "edited" (a change by hand), "refused" (a change that was, or that is no more), "scenario" (text read anew), "runs" (curves and measures), "words" (findings, and what is held against), "range" (measures' ranges), "pair", "units", "cover", "pins", "cases" (one more of the cases that are not on show). */
     on(topics, listener) {
       for (const topic of topics.split(" ")) {
         listeners.set(topic, [...(listeners.get(topic) || []), listener]);

@@ -314,6 +314,7 @@ lesson.work = (() => {
     if (!state.unitsChosen) state.units = answer.scenario.units;
     state.scenario = answer.scenario;
     if (!keepPair) lesson.pair.usual();
+    lesson.inputs.refuse([], []);
     take(answer, text);
     if (!keepPair) await ask("coarse");   // something to look at, in less than half the time
     const exact = ask("exact");

@@ -49,6 +49,16 @@ public sealed class LessonSessionTests
         answer["problems"]!.AsArray().Select(p => p!["message"]!.GetValue<string>()).Should().Equal(expected).And.NotBeEmpty();
     }
 
+    [Fact]
+    public void A_text_that_is_opened_names_the_two_cases_to_look_at_first()
+    {
+        var file = System.IO.Path.Combine(Repository.Folder("scenarios"), "snagged-run.toml");
+        var scenario = Ask(new LessonSession("test"), "open", new { text = File.ReadAllText(file), file = "snagged-run.toml" })["scenario"]!;
+
+        string Catch(string place) => scenario["cases"]![scenario["opening"]![place]!.GetValue<int>()]!["catch"]!.GetValue<string>();
+        (Catch("first"), Catch("second")).Should().Be(("snagged", "hard-stop"));
+    }
+
     [Theory]
     [InlineData("medium-log.toml")]
     [InlineData("small-top.toml")]
