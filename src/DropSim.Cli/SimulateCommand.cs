@@ -4,6 +4,7 @@ using DropSim.Model;
 using DropSim.Page;
 using DropSim.Reporting;
 using DropSim.Reporting.Files;
+using DropSim.Reporting.Told;
 using DropSim.Scenarios;
 using DropSim.Scenarios.Units;
 using DropSim.Studies;
@@ -155,6 +156,40 @@ internal static class SimulateCommand
             Told(terminal, "Unknown", review.Unknown);
         }
 
+        if (result.Told is not null)
+        {
+            Say(terminal, ScenarioWords.Of(result, units));
+        }
+
+        if (result.Told is null || options.Details || options.Verify)
+        {
+            Details(terminal, result, units, options);
+        }
+
+        output.WriteLine();
+        output.WriteLine($"Curves, pictures, report.html and summary.json: {Path.Combine(options.Directory, result.Name)}");
+    }
+
+    /// <summary>The finding, the table of this drop and 18 of 20 like it, and what else changes the mind.</summary>
+    private static void Say(Terminal terminal, ScenarioWords words)
+    {
+        foreach (var finding in words.Findings)
+        {
+            terminal.Paragraph(finding, 0);
+        }
+
+        terminal.Output.WriteLine();
+        terminal.Table(words.Heads, words.Rows);
+        foreach (var note in words.Notes)
+        {
+            terminal.Paragraph(note);
+        }
+    }
+
+    /// <summary>Every case with all that was asked for, and the comparisons at length.</summary>
+    private static void Details(Terminal terminal, ScenarioResult result, UnitSystem units, Options options)
+    {
+        var output = terminal.Output;
         var tables = HeadlineTable.Build(result, units);
         for (var i = 0; i < tables.Count; i++)
         {
@@ -198,9 +233,6 @@ internal static class SimulateCommand
             terminal.Paragraph(comparison.Title, 0);
             terminal.Paragraph(comparison.Paragraph);
         }
-
-        output.WriteLine();
-        output.WriteLine($"Curves, pictures, report.html and summary.json: {Path.Combine(options.Directory, result.Name)}");
     }
 
     private static void Told(Terminal terminal, string heading, IReadOnlyList<string> items)

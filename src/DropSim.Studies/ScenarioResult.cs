@@ -13,6 +13,9 @@ public sealed record ScenarioResult(
     string Name, string Title, string Description, string SourceHash,
     IReadOnlyList<CaseResult> Cases, IReadOnlyList<Comparison> Comparisons)
 {
+    /// <summary>Set-ups like these; null where nothing in any case is unknown.</summary>
+    public Draws.ToldScenario? Told { get; init; }
+
     /// <summary>True where the catch alone does not tell which case is meant.</summary>
     public bool HasSeveralSetups => Cases.Select(c => c.Case.Setup).Distinct().Count() > 1;
 }

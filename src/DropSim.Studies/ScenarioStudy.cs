@@ -1,4 +1,5 @@
 using DropSim.Model;
+using DropSim.Studies.Draws;
 
 namespace DropSim.Studies;
 
@@ -10,7 +11,8 @@ public static class ScenarioStudy
     public static int RunsOf(DropCase dropCase)
     {
         ArgumentNullException.ThrowIfNull(dropCase);
-        return dropCase.Ranges.Count == 0 ? 1 : 1 + (2 * dropCase.Ranges.Count) + RangeStudy.SpreadPoints + 6;
+        return (dropCase.Ranges.Count == 0 ? 1 : 1 + (2 * dropCase.Ranges.Count) + RangeStudy.SpreadPoints + 6)
+            + (dropCase.Uncertain.Count == 0 ? 0 : new DrawPlan(0).Count);
     }
 
     /// <summary>Computes a scenario.</summary>
@@ -30,7 +32,22 @@ public static class ScenarioStudy
     {
         ArgumentNullException.ThrowIfNull(cases);
         var results = cases.Select(c => Compute(c, threads, progress, cancellation)).ToArray();
-        return new(name, title, description, sourceHash, results, Pairs(cases));
+        var pairs = Pairs(cases);
+        return new(name, title, description, sourceHash, results, pairs) { Told = Draw(name, cases, results, pairs, threads, progress, cancellation) };
+    }
+
+    /// <summary>Set-ups like those of a scenario, all cases on the same draws; null where nothing is unknown.</summary>
+    private static ToldScenario? Draw(
+        string name, IReadOnlyList<DropCase> cases, CaseResult[] results, IReadOnlyList<Comparison> pairs, int threads, Action? progress, CancellationToken cancellation)
+    {
+        if (cases.All(c => c.Uncertain.Count == 0))
+        {
+            return null;
+        }
+
+        var drawn = DrawStudy.Compute(cases, new DrawPlan(DrawStudy.SeedOf(name)) { Threads = threads }, progress, cancellation);
+        cancellation.ThrowIfCancellationRequested();
+        return ToldScenario.Of(drawn, [.. results.Select(r => r.Run)], pairs.Select(p => (p.First, p.Second)), cancellation);
     }
 
     /// <summary>Computes one case; what goes wrong names it.</summary>

@@ -1,0 +1,81 @@
+using DropSim.Model;
+using DropSim.Reporting.Charts;
+using DropSim.Studies;
+using DropSim.Studies.Draws;
+
+namespace DropSim.Reporting.Told;
+
+/// <summary>What a scenario says, in the order in which a reader needs it: the finding, the table, what else changes the mind.</summary>
+/// <param name="Findings">One paragraph a comparison; how a single case ends where there is none.</param>
+/// <param name="Heads">Heads of the table.</param>
+/// <param name="Rows">A row a case.</param>
+/// <param name="Notes">Notes, each once.</param>
+internal sealed record ScenarioWords(
+    IReadOnlyList<string> Findings, IReadOnlyList<string> Heads, IReadOnlyList<IReadOnlyList<string>> Rows, IReadOnlyList<string> Notes)
+{
+    /// <summary>The words of a scenario that was drawn.</summary>
+    /// <param name="result">What was computed.</param>
+    /// <param name="units">Units of the text.</param>
+    public static ScenarioWords Of(ScenarioResult result, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(result);
+        var told = result.Told ?? throw new ArgumentException("The scenario was not drawn.", nameof(result));
+        List<string> findings = [];
+        foreach (var pair in told.Pairs)
+        {
+            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units), .. Stress(result, [told.Cases[pair.First], told.Cases[pair.Second]], units)]));
+        }
+
+        if (told.Pairs.Count == 0)
+        {
+            findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(result, c, units), .. Stress(result, [c], units)])));
+        }
+
+        return new(findings, ToldTable.Heads, ToldTable.Rows(result, units), NotesOf(result, told, units));
+    }
+
+    /// <summary>A drop with nothing beside it.</summary>
+    private static IEnumerable<string> Alone(ScenarioResult result, ToldCase told, UnitSystem units)
+    {
+        var name = ToldTable.Name(result, told);
+        if (told.Ending != DrawEnding.Caught)
+        {
+            yield return Wording.Capital($"{name}: {Format.Ending(told.Run.End, units)}.");
+        }
+
+        if (PairWords.Endings(told, name, units) is { } endings)
+        {
+            yield return endings;
+        }
+
+        if (double.IsFinite(told[MeasureIds.RiggingPointForce].Low))
+        {
+            yield return Wording.Capital($"{name} pulls {ToldTable.Cell(told, MeasureIds.RiggingPointForce, units)} at the rigging point and moves the feet {ToldTable.Cell(told, MeasureIds.ClimberMovement, units)}.");
+        }
+    }
+
+    /// <summary>Where everything bad at once ends otherwise than this drop, that belongs to the first line.</summary>
+    private static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units) =>
+        from told in cases
+        let stress = told.OtherwiseEnding
+        where stress is not null
+        select Wording.Capital($"everything bad at once: {ToldTable.Name(result, told)} {CountWords.Ends(stress.Ending, stress.Obstacle, told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}.");
+
+    private static List<string> NotesOf(ScenarioResult result, ToldScenario told, UnitSystem units)
+    {
+        List<string> notes = [];
+        foreach (var c in told.Cases.Where(c => c.FootBeyond > 0))
+        {
+            notes.Add($"The stem's foot turns beyond what a root bears as a spring in {CountWords.Of(c.FootBeyond, c.Drawn)} ({ToldTable.Name(result, c)}). The feet then move more than said.");
+        }
+
+        var moving = told.Cases.SelectMany(c => c.Moving.Select(m => c.Case.Uncertain[m.Input].Range.ShortName)).Distinct().Take(3).ToArray();
+        if (moving.Length > 0)
+        {
+            notes.Add($"What moves the force most: {string.Join(", ", moving)}.");
+        }
+
+        notes.AddRange(told.Cases.SelectMany(c => Format.Warnings(c.Case, units).Concat(Format.Warnings(c.Run, units))).Distinct());
+        return notes;
+    }
+}
