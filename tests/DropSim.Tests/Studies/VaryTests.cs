@@ -153,7 +153,7 @@ public sealed class VaryTests : IDisposable
             : new VariedDrop([(1e3 * w) + (2e3 * s)], [MeasureState.Exact], [[6e3]], EndKind.Settled, false, "hangs"))).ToArray();
         static VariedAxis Axis(string path, string unit, double[] values) => new(path, unit, 1, unit, values, [.. values.Select(v => $"{v}")], false);
         var options = new VaryOptions([MeasureIds.RiggingPointForce], 1e-5, 1);
-        InputNote[] notes = [new("device.wraps", "2.5", "", true, "test"), new("rope.slack", "0.2 m", "", true, "test")];
+        InputNote[] notes = [new("device.wraps", "2.5", "", true, "test") { Number = 2.5 }, new("rope.slack", "0.2 m", "", true, "test") { Number = 0.2 }];
         var central = new VariedCase(new DropCase("base", "let-run", input, [], notes, []), DropSimulator.Run(input));
         var result = new VaryResult(
             "log", "Log", "0123456789ab", [Axis("device.wraps", "", turns), Axis("rope.slack", "m", slacks)], [central], options,
