@@ -190,6 +190,10 @@ internal static class StudyVerb
             }
 
             terminal.Table(screen.Heading, screen.Rows);
+            if (screen.Note.Length > 0)
+            {
+                terminal.Paragraph(screen.Note, 0);
+            }
         }
 
         output.WriteLine();

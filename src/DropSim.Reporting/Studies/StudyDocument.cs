@@ -91,7 +91,11 @@ internal readonly record struct StudyCell
 /// <param name="Title">Words above; may be empty.</param>
 /// <param name="Heading">Headings.</param>
 /// <param name="Rows">Rows.</param>
-internal sealed record ScreenTable(string Title, IReadOnlyList<string> Heading, IReadOnlyList<IReadOnlyList<string>> Rows);
+internal sealed record ScreenTable(string Title, IReadOnlyList<string> Heading, IReadOnlyList<IReadOnlyList<string>> Rows)
+{
+    /// <summary>What the table leaves out; empty where it is whole.</summary>
+    public string Note { get; init; } = "";
+}
 
 /// <summary>The inputs of one case.</summary>
 /// <param name="Case">Name of the case.</param>
