@@ -86,7 +86,18 @@ public sealed record RunEnd(EndKind Kind, double Time, double Speed, bool CutsSh
 {
     /// <summary>The words before the speed, where <see cref="Description"/> ends in one; else null.</summary>
     public string? BeforeSpeed { get; init; }
+
+    /// <summary>What was touched, where the end is <see cref="EndKind.Obstacle"/>; else null. The ground is no obstacle.</summary>
+    public TouchedObstacle? Obstacle { get; init; }
+
+    /// <summary>The point of the piece that touched, where it touched something; else its centre of gravity. Null where the computation failed.</summary>
+    public PlanePoint? Where { get; init; }
 }
+
+/// <summary>The obstacle that a piece touched.</summary>
+/// <param name="Index">Its place among the site's obstacles.</param>
+/// <param name="Name">Its name as the scenario has it.</param>
+public sealed record TouchedObstacle(int Index, string Name);
 
 /// <summary>Something that happened.</summary>
 /// <param name="Time">When, s from hinge break.</param>

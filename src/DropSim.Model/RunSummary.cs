@@ -107,9 +107,10 @@ internal sealed partial class RunSummary
                 $"the computation stopped at {_outcome.Time:0.####} s ({_outcome.Stop}, guard {_outcome.Guard}, state {_outcome.Component}, phase: {PhaseNames.Detail(_system.Phase)})"));
         }
 
+        var where = new PlanePoint(_state[StateLayout.PieceX], _state[StateLayout.PieceZ]);
         if (kind is EndKind.Ground or EndKind.Obstacle)
         {
-            speed = TouchSpeed(kind);
+            (where, speed) = Touch(kind);
         }
 
         var cut = kind != EndKind.Settled && (speed > CutShortSpeed || NeverCaught);
@@ -124,18 +125,21 @@ internal sealed partial class RunSummary
         return new(kind, time, speed, cut, what is not null ? $"{what} {new Amount(speed, "m/s")}" : kind == EndKind.Settled ? "the piece hangs still" : "the hitch is drawn up to the rigging point")
         {
             BeforeSpeed = what,
+            Where = where,
+            Obstacle = kind == EndKind.Obstacle ? new(_system.TouchedObstacle, _input.Site.Obstacles[_system.TouchedObstacle].Name) : null,
         };
     }
 
     /// <summary>True where the run was over before the rope came to bear: however slow its end, a force of zero is then no result.</summary>
     private bool NeverCaught => double.IsNaN(_system.HingeBreakTime) || double.IsNaN(_recorder.FirstTaut);
 
-    private double TouchSpeed(EndKind kind)
+    /// <summary>The point of the piece that touches, and how fast it moves.</summary>
+    private (PlanePoint Point, double Speed) Touch(EndKind kind)
     {
         var y = _state;
         var (sin, cos) = Elementary.SinCos(y[StateLayout.Lean]);
         var best = double.PositiveInfinity;
-        double speed = 0;
+        (PlanePoint Point, double Speed) touch = default;
         foreach (var p in _system.Body.Outline)
         {
             var along = (p.Xi * sin) + (p.Eta * cos);
@@ -152,11 +156,11 @@ internal sealed partial class RunSummary
             if (distance < best)
             {
                 best = distance;
-                speed = double.Hypot(y[StateLayout.PieceVx] + (y[StateLayout.LeanRate] * across), y[StateLayout.PieceVz] - (y[StateLayout.LeanRate] * along));
+                touch = (new(x, z), double.Hypot(y[StateLayout.PieceVx] + (y[StateLayout.LeanRate] * across), y[StateLayout.PieceVz] - (y[StateLayout.LeanRate] * along)));
             }
         }
 
-        return speed;
+        return touch;
     }
 
     private void Measures(DropTraces? traces)
