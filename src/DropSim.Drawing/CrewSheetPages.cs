@@ -15,7 +15,7 @@ internal sealed class CrewSheetPages(CrewSheet sheet, SheetPaper paper)
 
     internal void Run()
     {
-        paper.Begin(sheet.Title);
+        paper.Begin("Crew sheet");
         foreach (var sentence in sheet.Headline)
         {
             Paragraph(sentence, HeadlineLetters, true);
@@ -46,7 +46,6 @@ internal sealed class CrewSheetPages(CrewSheet sheet, SheetPaper paper)
             }
         }
 
-        Foot();
         paper.End();
     }
 
@@ -64,24 +63,6 @@ internal sealed class CrewSheetPages(CrewSheet sheet, SheetPaper paper)
 
             paper.Text(words, SheetPaper.Left, paper.Y, letters, bold);
             paper.Y += line;
-        }
-    }
-
-    /// <summary>Kept together at the foot of the last page.</summary>
-    private void Foot()
-    {
-        var height = sheet.Foot.Sum(f => SheetWords.Lines(f, SheetPaper.Letters, false, paper.Width).Count * SheetPaper.Line) + 6;
-        if (height > paper.Room && height <= paper.Whole)
-        {
-            Turn();
-        }
-
-        paper.Y += Math.Max(0, paper.Room - height);
-        paper.Rule(SheetPaper.Left, paper.Y, SheetPaper.Left + paper.Width, 0.8f);
-        paper.Y += 4;
-        foreach (var line in sheet.Foot)
-        {
-            Paragraph(line, SheetPaper.Letters, false);
         }
     }
 }

@@ -10,7 +10,7 @@ namespace DropSim.Drawing;
 internal sealed class SheetSketchPainter(SheetSketch sketch, SheetPaper paper, Action turn)
 {
     /// <summary>Height of the drawing, points.</summary>
-    private const float Height = 330;
+    private const float Height = 290;
 
     /// <summary>Width of the drawing as a share of the page; the words have the rest.</summary>
     private const float Share = 0.5f;

@@ -13,7 +13,7 @@ internal sealed class SheetTablePainter(SheetTable table, SheetPaper paper, Acti
     private const float RowSpace = 3;
 
     /// <summary>Least width of a column of sentences, points.</summary>
-    private const float LeastWide = 95;
+    private const float LeastWide = 150;
 
     private float[] _widths = [];
 
@@ -104,7 +104,7 @@ internal sealed class SheetTablePainter(SheetTable table, SheetPaper paper, Acti
         var room = paper.Width - ((count - 1) * ColumnGap);
         var wide = table.Columns.Count(c => c.Wide);
         var most = Enumerable.Range(0, count).Select(i => table.Columns[i].Wide ? 0 : Widest(i, SheetWords.Natural)).ToArray();
-        var least = Enumerable.Range(0, count).Select(i => table.Columns[i].Wide ? 0 : Math.Min(Widest(i, SheetWords.Longest), room / count)).ToArray();
+        var least = Enumerable.Range(0, count).Select(i => table.Columns[i].Wide ? 0 : Math.Min(Widest(i, SheetWords.Longest), room / 4)).ToArray();
         var left = room - (wide * LeastWide);
 
         // Cells of several words wrap where the columns are too many: every column gives way from its full width towards its longest word.

@@ -13,9 +13,6 @@ internal sealed record CrewSheet
     /// <summary>What follows, in reading order.</summary>
     public required IReadOnlyList<SheetPart> Parts { get; init; }
 
-    /// <summary>What is not modelled, cautions, version: the end of the last page.</summary>
-    public required IReadOnlyList<string> Foot { get; init; }
-
     /// <summary>The tables.</summary>
     public IEnumerable<SheetTable> Tables => Parts.OfType<SheetTable>();
 }

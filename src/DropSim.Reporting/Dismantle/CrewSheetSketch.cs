@@ -35,7 +35,8 @@ internal static class CrewSheetSketch
 
     private static IEnumerable<string> Facts(DismantleWords words)
     {
-        var lines = ReachWords.Lines(words.Reach, words.Units);
+        // What only other values bring stands in the rows of the cuts.
+        var lines = ReachWords.Lines([.. words.Reach.Where(r => r.AsPlanned)], words.Units);
         return lines.Count > 0 ? lines.Select(l => char.ToUpperInvariant(l[0]) + l[1..] + ".") : [];
     }
 

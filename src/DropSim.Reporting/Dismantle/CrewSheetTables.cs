@@ -11,12 +11,11 @@ internal static class CrewSheetTables
     internal static SheetTable SetUp(DismantleWords words)
     {
         var (m, kg) = (words.LengthUnit, words.MassUnit);
-        var point = DismantleWords.Point(words.Result.Cuts[0].Input.RiggingPoint.Kind);
         return new(
             "Every cut, from the top down",
             [
                 new("cut", true), new("what happens", true, true), new($"cut at\n{m}", true), new($"piece\nlong, {m}"), new($"mass, {kg}\n(range)"),
-                new($"{point} at\n{m}"), new($"knot over\ncut, {m}"), new("wraps\n(range)", true), new($"slack\n{m}"), new("wraps and\nslack are"),
+                new("wraps\n(range)", true), new($"slack\n{m}"), new("wraps and\nslack are"),
             ],
             [.. words.Result.Cuts.Zip(words.Reach, (cut, reach) =>
             {
@@ -29,8 +28,6 @@ internal static class CrewSheetTables
                     words.Length(input.Spar.Height),
                     words.Length(input.Piece.Length),
                     $"{words.Mass(mass)}\n({words.Mass(low)}-{words.Mass(high)})",
-                    words.Length(input.Spar.Height - input.RiggingPoint.BelowCut),
-                    words.Length(input.Piece.HitchHeight),
                     $"{DismantleWords.Turns(cut.Plan.Wraps.Planned)}\n({DismantleWords.Turns(cut.Plan.Wraps.Low)}-{DismantleWords.Turns(cut.Plan.Wraps.High)})",
                     words.Length(input.Rope.Slack),
                     Known(cut),
@@ -46,14 +43,16 @@ internal static class CrewSheetTables
         return new(
             "What it does: as planned, then the worst of what was tried",
             [
-                new("cut", true),
-                .. words.Result.Catches.Select(name => new SheetColumn($"pull on {point},\n{DismantleWords.Catch(name).ToLowerInvariant()}, {ForceUnit(words)}", true)),
-                new($"room left,\nleast, {m}"), new($"boots move,\nmost, {Units.SmallLength(words.Units).Unit}"), new($"rope left when\npiece is down, {m}"),
-                new($"piece goes out\nto, as planned, {m}"),
+                new("cut", true), new($"{point}\nat, {m}"), new($"knot over\ncut, {m}"),
+                .. words.Result.Catches.Select(name => new SheetColumn($"pull on {point},\n{DismantleWords.Catch(name).ToLowerInvariant()},\n{ForceUnit(words)}", true)),
+                new($"room\nleft,\nleast, {m}"), new($"boots\nmove,\nmost, {Units.SmallLength(words.Units).Unit}"), new($"rope left,\npiece\ndown, {m}"),
+                new($"piece\nswings out\nto, {m}"),
             ],
             [.. words.Result.Cuts.Zip(words.Reach, (cut, reach) => new SheetRow(reach,
             [
                 cut.Plan.Number.ToString(CultureInfo.InvariantCulture) + (cut.Input.Piece.Kind == PieceKind.Top ? " top" : ""),
+                words.Length(cut.Input.Spar.Height - cut.Input.RiggingPoint.BelowCut),
+                words.Length(cut.Input.Piece.HitchHeight),
                 .. cut.Cases.Zip(reach.Catches, (c, k) => Pull(c.Run[MeasureIds.RiggingPointForce], k, words)),
                 Room(cut, reach, words),
                 Movement(cut, reach, words),

@@ -25,13 +25,10 @@ internal static class CrewSheetText
                 new SheetText(Wraps(result.Cuts[0].Plan.Wraps.Tested)),
                 CrewSheetTables.Loads(words),
                 new SheetText("\"Over\" and \"under\": at least one drop ended early, the true value is worse. \"Not known\": the drop ended before its largest pull. Rope left: on the hand side."),
+                new SheetText(Cautions.NotModelledSentence),
+                new SheetText(string.Join(" ", Cautions.Reading)),
+                new SheetText($"DropSim {options.ProgramVersion}; spar {result.Name}, file hash {result.SourceHash}. Invented, estimated or measured: the file says which. The sheet is only as good as the file."),
                 new SheetLists([Site(), Names(), Stop(), Calls(), Rescue(), Talk(), Each(words), Clear(words), Weigh(words)]),
-            ],
-            Foot =
-            [
-                Cautions.NotModelledSentence,
-                string.Join(" ", Cautions.Reading),
-                $"DropSim {options.ProgramVersion}; spar {result.Name}, file hash {result.SourceHash}. Invented, estimated or measured: the file says which. The sheet is only as good as the file.",
             ],
         };
     }

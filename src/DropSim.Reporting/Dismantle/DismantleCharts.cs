@@ -21,23 +21,27 @@ internal static class DismantleCharts
     private static bool Has(DismantleWords words, int cut, int catchIndex, string id) =>
         double.IsFinite(words.Result.Cuts[cut].Cases[catchIndex].Run[id].Value) && (id == MeasureIds.Room || !words.Reach[cut].Catches[catchIndex].ForcesUnknown);
 
-    private static Figure Forces(DismantleWords words) => Picture(words, "forces-down-the-stem.png",
-        Finding(words, MeasureIds.RiggingPointForce, "at the rigging point"),
+    /// <summary>What the pictures show, in words, one sentence each.</summary>
+    public static IReadOnlyList<string> Findings(DismantleWords words) => [ForcesFinding(words) + ".", SwayFinding(words) + ".", RoomFinding(words) + "."];
+
+    private static string ForcesFinding(DismantleWords words) => Finding(words, MeasureIds.RiggingPointForce, "at the rigging point");
+
+    private static string SwayFinding(DismantleWords words) => Finding(words, MeasureIds.ClimberMovement, "of movement at the climber's feet");
+
+    private static string RoomFinding(DismantleWords words)
+    {
+        string Rope(CutResult cut) => Format.Quantity(cut.Plan.Rope.InSystem, "m", words.Units);
+        return Finding(words, MeasureIds.Room, "of room under the piece") + $"; rope that catches it: {Rope(words.Result.Cuts[0])}, then {Rope(words.Result.Cuts[^1])}";
+    }
+
+    private static Figure Forces(DismantleWords words) => Picture(words, "forces-down-the-stem.png", ForcesFinding(words),
         [Measured(words, MeasureIds.RiggingPointForce, "Force on the rigging point", Palette.RiggingPoint, Palette.Ink, ["#26000000", "#40000000"])]);
 
-    private static Figure Sway(DismantleWords words) => Picture(words, "sway-down-the-stem.png",
-        Finding(words, MeasureIds.ClimberMovement, "of movement at the climber's feet"),
+    private static Figure Sway(DismantleWords words) => Picture(words, "sway-down-the-stem.png", SwayFinding(words),
         [Measured(words, MeasureIds.ClimberMovement, "Movement at the climber's feet", Palette.Climber, Palette.ClimberText, ["#30CC79A7", "#60CC79A7"])]);
 
-    private static Figure Room(DismantleWords words)
-    {
-        var cuts = words.Result.Cuts;
-        var first = Format.Quantity(cuts[0].Plan.Rope.InSystem, "m", words.Units);
-        var last = Format.Quantity(cuts[^1].Plan.Rope.InSystem, "m", words.Units);
-        return Picture(words, "room-down-the-stem.png",
-            Finding(words, MeasureIds.Room, "of room under the piece") + $"; rope that catches it: {first}, then {last}",
-            [Measured(words, MeasureIds.Room, "Room left under the piece", Palette.Piece, Palette.PieceText, ["#3056B4E9", "#6056B4E9"]), Rope(words)]);
-    }
+    private static Figure Room(DismantleWords words) => Picture(words, "room-down-the-stem.png", RoomFinding(words),
+        [Measured(words, MeasureIds.Room, "Room left under the piece", Palette.Piece, Palette.PieceText, ["#3056B4E9", "#6056B4E9"]), Rope(words)]);
 
     /// <summary>Smallest and largest over the cuts, where it is worst, and the worst of all ranges.</summary>
     private static string Finding(DismantleWords words, string id, string what)
@@ -61,8 +65,7 @@ internal static class DismantleCharts
             parts.Add(text + (low == high ? low : $"{low} to {high}") + (k == 0 ? " " + what : "") + (low == high ? "" : $", {(worst.M.Worse == Worse.Smaller ? "least" : "largest")} at cut {worst.Number}"));
         }
 
-        var planned = words.Reach.Any(r => r.AsPlanned) ? ReachWords.Headline(words.Reach)[0] + " " : "";
-        return planned + string.Join("; ", parts) + WorstOfAll(words, id);
+        return string.Join("; ", parts) + WorstOfAll(words, id);
     }
 
     private static string WorstOfAll(DismantleWords words, string id)
@@ -98,7 +101,7 @@ internal static class DismantleCharts
         return new Figure
         {
             FileName = file,
-            Title = title,
+            Title = (words.Reach.Any(r => r.AsPlanned) ? ReachWords.Headline(words.Reach)[0] + " " : "") + title,
             Subtitle = words.Subtitle(),
             Footer = words.Footer(),
             Height = 1100,

@@ -54,7 +54,7 @@ internal static class DismantleDocument
             [
                 .. ReachWords.Headline(words.Reach),
                 $"{words.Count()}: {words.Rule()}.",
-                .. figures.Select(f => f.Title + "."),
+                .. DismantleCharts.Findings(words),
                 Wraps(result),
             ],
             Figures = figures,

@@ -29,7 +29,7 @@ internal static class ReachWords
         [
             .. planned.Select(g => $"{Cuts(g.Cuts)} {Verb(g.Sample, g.Cuts.Count > 1)}."),
             .. varied.Select(g => (g.Sample, Cuts: (IReadOnlyList<int>)[.. g.Cuts.Except(planned.Where(p => p.Sample.IsLike(g.Sample)).SelectMany(p => p.Cuts))])).Where(g => g.Cuts.Count > 0)
-                .Select(g => $"{Cuts(g.Cuts)} can {Verb(g.Sample, true)}, with other values than planned."),
+                .Select(g => $"{Cuts(g.Cuts)} can {Can(g.Sample)}, with other values than planned."),
         ];
         return sentences.Length > 0 ? sentences : ["No computed drop reaches the ground or an obstacle, or comes off the rope."];
     }
@@ -61,7 +61,7 @@ internal static class ReachWords
                 var fastest = group.MaxBy(p => p.Bad.Speed).Bad;
                 var bound = planned && group.Select(p => p.Bad.Speed).Distinct().Count() == 1 ? "at" : "at up to";
                 var speed = fastest.Hits ? $" {bound} {Format.Quantity(fastest.Speed, "m/s", units)}" : "";
-                parts.Add((planned ? Does(fastest) : "can " + Verb(fastest, true)) + speed + Who(cut, [.. group.Select(p => p.Catch)]));
+                parts.Add((planned ? Does(fastest) : "can " + Can(fastest)) + speed + Who(cut, [.. group.Select(p => p.Catch)]));
             }
         }
 
@@ -128,7 +128,7 @@ internal static class ReachWords
         EndKind.RopeBroke => "breaks the rope",
         EndKind.RopeEnd => "runs off the end of the rope",
         EndKind.HitchAtRiggingPoint => "is drawn up to the rigging point",
-        _ => "is not held when the computation ends",
+        _ => "is still moving when the computation ends",
     };
 
     /// <summary>The verb of a headline, which leaves the speed out.</summary>
@@ -144,9 +144,12 @@ internal static class ReachWords
         (EndKind.RopeEnd, false) => "runs off the end of the rope",
         (EndKind.HitchAtRiggingPoint, true) => "come up to the rigging point",
         (EndKind.HitchAtRiggingPoint, false) => "comes up to the rigging point",
-        (_, true) => "stay unfinished",
-        (_, false) => "stays unfinished",
+        (_, true) => "are still moving when the computation ends",
+        (_, false) => "is still moving when the computation ends",
     };
+
+    /// <summary>The verb after "can".</summary>
+    private static string Can(BadEnd bad) => bad.Kind is EndKind.EndTime or EndKind.Failed ? "still be moving when the computation ends" : Verb(bad, true);
 
     private static List<(BadEnd Sample, IReadOnlyList<int> Cuts)> Groups(IReadOnlyList<CutReach> reach, Func<CatchReach, IReadOnlyList<BadEnd>> of) =>
     [

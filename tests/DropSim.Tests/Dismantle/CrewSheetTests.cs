@@ -16,7 +16,7 @@ public sealed class CrewSheetTests
     private static CrewSheet Sheet(UnitSystem units = UnitSystem.Si) => CrewSheetText.Build(SparFiles.Result, Options with { Units = units });
 
     private static string Words(CrewSheet sheet) => string.Join("\n",
-        [sheet.Title, .. sheet.Headline, .. sheet.Parts.SelectMany(Words), .. sheet.Foot]);
+        [sheet.Title, .. sheet.Headline, .. sheet.Parts.SelectMany(Words)]);
 
     private static IEnumerable<string> Words(SheetPart part) => part switch
     {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using CsCheck;
 
 namespace DropSim.Tests.Dismantle;
 
@@ -13,7 +14,7 @@ internal static class RandomStemText
     /// <param name="seed">The same seed gives the same text.</param>
     public static string Of(int seed)
     {
-        var random = new Draw(new Random(seed));
+        var random = new Draw(new PCG(1, ((ulong)seed * 7_919) + 12_345));
         var height = random.Between(3, 26);
         var lowest = random.Between(0.5, Math.Min(6, height - 1));
         var top = random.One(3) && height - lowest > 3 ? random.Between(0.8, Math.Min(5, height - lowest - 0.5)) : 0;
@@ -118,14 +119,16 @@ internal static class RandomStemText
 
     private static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 
-    private sealed class Draw(Random random)
+    private sealed class Draw(PCG random)
     {
-        public double Between(double low, double high) => low + (random.NextDouble() * (high - low));
+        private double Share => (random.Next() >> 1) / 2147483648.0;
 
-        public int Whole(int below) => random.Next(below);
+        public double Between(double low, double high) => low + (Share * (high - low));
 
-        public bool One(int of) => random.Next(of) == 0;
+        public int Whole(int below) => Math.Min(below - 1, (int)(Share * below));
 
-        public string Of(string[] words) => words[random.Next(words.Length)];
+        public bool One(int of) => Whole(of) == 0;
+
+        public string Of(string[] words) => words[Whole(words.Length)];
     }
 }

@@ -46,7 +46,7 @@ public sealed class RandomStems(ITestOutputHelper output)
         tally.GetValueOrDefault("exit 0").Should().BeGreaterThan(count / 3, "most random files are plans that can be computed");
     }
 
-    private static IEnumerable<string> Problems(int seed, Action<string> count)
+    private static List<string> Problems(int seed, Action<string> count)
     {
         using var folder = new TemporaryFolder();
         var file = Path.Combine(folder.Path, "stem.toml");
