@@ -79,7 +79,16 @@ internal static class SimulateCommand
         var failed = false;
         foreach (var (file, scenario) in scenarios)
         {
-            failed |= !One(terminal, file, scenario, options, cancellation);
+            try
+            {
+                failed |= !One(terminal, file, scenario, options, cancellation);
+            }
+            catch (Exception fault) when (fault is not (OperationCanceledException or IOException or UnauthorizedAccessException or ObjectDisposedException))
+            {
+                // The other scenarios are none the worse for it.
+                terminal.Error.WriteLine($"{file}: {Unforeseen.Line(fault)}. No result was written for it.");
+                failed = true;
+            }
         }
 
         terminal.Output.WriteLine();

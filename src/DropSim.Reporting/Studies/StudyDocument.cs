@@ -41,6 +41,9 @@ internal sealed record StudyDocument
     /// <summary>How far an interrupted study came, as a sentence; null where it is complete.</summary>
     public string? CutShort { get; init; }
 
+    /// <summary>What stopped the study or a part of its result, one line each; empty where all was made. What is here was finished.</summary>
+    public IReadOnlyList<string> Faults { get; init; } = [];
+
     /// <summary>Files of other kinds.</summary>
     public IReadOnlyList<ResultFile> OtherFiles { get; init; } = [];
 
