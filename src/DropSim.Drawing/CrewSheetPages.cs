@@ -7,7 +7,7 @@ namespace DropSim.Drawing;
 /// <param name="paper">The pages.</param>
 internal sealed class CrewSheetPages(CrewSheet sheet, SheetPaper paper)
 {
-    private const float TitleLetters = 15;
+    private const float TitleLetters = 12;
     private const float HeadlineLetters = 14;
 
     /// <summary>Space between two parts, points.</summary>
@@ -22,7 +22,7 @@ internal sealed class CrewSheetPages(CrewSheet sheet, SheetPaper paper)
         }
 
         paper.Y += 3;
-        Paragraph(sheet.Title, TitleLetters - 3, true);
+        Paragraph(sheet.Title, TitleLetters, true);
         foreach (var part in sheet.Parts)
         {
             switch (part)

@@ -42,7 +42,7 @@ internal sealed class SheetSketchPainter(SheetSketch sketch, SheetPaper paper, A
         Fit(width, top);
         paper.Within(SheetPaper.Left + Numbers, top - 2, SheetPaper.Left + width, top + Height, Scene);
         Labels(top);
-        Bar(width);
+        Bar();
         Beside(SheetPaper.Left + width + 12, top, paper.Width - width - 12);
     }
 
@@ -121,13 +121,12 @@ internal sealed class SheetSketchPainter(SheetSketch sketch, SheetPaper paper, A
         }
     }
 
-    private void Bar(float width)
+    private void Bar()
     {
         var length = (float)(sketch.Bar.Length * _scale);
         var (x, y) = (_left, _ground + 9);
         paper.Stroke(x, y, x + length, y, 2);
         paper.Text(sketch.Bar.Words + ", to scale", x + length + 6, y - (SheetPaper.Line / 2), SheetPaper.Letters, false);
-        _ = width;
     }
 
     /// <summary>The words beside the drawing; what does not fit there goes on below it over the whole width.</summary>

@@ -84,7 +84,7 @@ public sealed class PlanReachTests
                 }
 
                 seen++;
-                sheet.Tables.Last().Rows[i].Cells[1 + k].Should().Be(ReachWords.ForceUnknown);
+                sheet.Tables.Last().Rows[i].Cells[3 + k].Should().Be(ReachWords.ForceUnknown);
                 DismantleTable.Catch(words, k).Rows[i].Skip(1).Should().NotContain(c => c.StartsWith("at least", StringComparison.Ordinal));
                 double.IsNaN(document.Tables[0].Rows[(i * cut.Cases.Count) + k][force].Number).Should().BeTrue();
             }
