@@ -188,6 +188,7 @@ internal static class SimulateCommand
         }
 
         terminal.Output.WriteLine();
+        terminal.Paragraph(ToldTable.Head, 0);
         terminal.Table(words.Heads, words.Rows);
         foreach (var note in words.Notes)
         {

@@ -34,7 +34,7 @@ public sealed class PlanReachTests
         return new(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, DismantleStudy.Compute(cuts, 2).Cuts, cuts.Length);
     }
 
-    private static RunEnd End(EndKind kind, double speed = 5, bool cutsShort = true, TouchedObstacle? obstacle = null) => new(kind, 1, speed, cutsShort, "words nobody reads") { Obstacle = obstacle };
+    private static RunEnd End(EndKind kind, double speed = 5, bool cutsShort = true, TouchedObstacle? obstacle = null) => new(kind, 1, speed, cutsShort) { Obstacle = obstacle };
 
     [Fact]
     public void A_piece_that_meets_the_roof_is_told_with_the_thing_it_met_not_with_one_of_a_like_name()
