@@ -21,9 +21,15 @@ internal sealed record ScenarioWords(
         ArgumentNullException.ThrowIfNull(result);
         var told = result.Told ?? throw new ArgumentException("The scenario was not drawn.", nameof(result));
         List<string> findings = [];
-        foreach (var pair in told.Pairs)
+        if (told.Pairs.Count > MostPairs)
         {
-            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units), .. Stress(result, [told.Cases[pair.First], told.Cases[pair.Second]], units)]));
+            // Many cases: how each ends stands in the table; told at length is what can be compared.
+            findings.AddRange(told.Cases.Select(c => PairWords.Endings(c, ToldTable.Name(result, c), units)).OfType<string>());
+        }
+
+        foreach (var pair in told.Pairs.Where(p => told.Pairs.Count <= MostPairs || p[MeasureIds.RiggingPointForce].Verdict != PairVerdict.Endings).Take(MostPairs))
+        {
+            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units, told.Pairs.Count <= MostPairs), .. Stress(result, [told.Cases[pair.First], told.Cases[pair.Second]], units)]));
         }
 
         if (told.Pairs.Count == 0)
@@ -34,6 +40,9 @@ internal sealed record ScenarioWords(
         var (heads, rows) = ToldTable.Of(result, units);
         return new(findings, heads, rows, NotesOf(result, told, units));
     }
+
+    /// <summary>More comparisons than this are for the details.</summary>
+    private const int MostPairs = 3;
 
     /// <summary>A drop with nothing beside it.</summary>
     private static IEnumerable<string> Alone(ScenarioResult result, ToldCase told, UnitSystem units)

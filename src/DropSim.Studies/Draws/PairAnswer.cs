@@ -9,7 +9,7 @@ public enum PairVerdict
     /// <summary>Lower in the first case in 13 to 17 of 20.</summary>
     FirstMoreOftenLower,
 
-    /// <summary>Level within 5 % in 18 of 20 or more.</summary>
+    /// <summary>Level within 5 % in 13 of 20 or more.</summary>
     Level,
 
     /// <summary>Neither: 8 to 12 of 20 either way.</summary>
@@ -76,7 +76,7 @@ public sealed record PairAnswer(
             var (first, level, second) = (Of(FirstLower), Of(Level), Of(SecondLower));
             return first >= 18 ? PairVerdict.FirstLower
                 : second >= 18 ? PairVerdict.SecondLower
-                : level >= 18 ? PairVerdict.Level
+                : level >= 13 ? PairVerdict.Level
                 : first >= 13 ? PairVerdict.FirstMoreOftenLower
                 : second >= 13 ? PairVerdict.SecondMoreOftenLower
                 : PairVerdict.Open;
