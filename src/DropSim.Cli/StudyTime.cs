@@ -16,13 +16,19 @@ internal static class StudyTime
     public const int MostSamples = 64;
 
     /// <summary>Fewer drops than this take a few seconds: they are not timed.</summary>
-    private const int FewDrops = 500;
+    private const int FewDrops = 2000;
+
+    /// <summary>Most drops that are timed.</summary>
+    private const int MostTimed = 100_000;
 
     /// <summary>What takes less is not told.</summary>
     private static readonly TimeSpan Short = TimeSpan.FromSeconds(10);
 
-    /// <summary>Time spent on timing each batch.</summary>
-    private static readonly TimeSpan Trial = TimeSpan.FromSeconds(1);
+    /// <summary>Longest time spent on timing each batch.</summary>
+    private static readonly TimeSpan Trial = TimeSpan.FromSeconds(3);
+
+    /// <summary>What counts of it: before, the drops are still being compiled.</summary>
+    private static readonly TimeSpan Counted = TimeSpan.FromSeconds(1);
 
     /// <summary>Tells on the error stream; nothing where it will not take long.</summary>
     /// <param name="terminal">Where to write.</param>
@@ -39,7 +45,7 @@ internal static class StudyTime
             return;
         }
 
-        var time = TimeSpan.FromSeconds(batches.Where(b => b.Count > 0).Sum(b => b.Count * SecondsOfOne(samples, b.How, threads, cancellation)));
+        var time = TimeSpan.FromSeconds(batches.Where(b => b.Count > 0).Sum(b => b.Count * SecondsOfOne(samples, b, threads, cancellation)));
         if (time >= Short && !cancellation.IsCancellationRequested)
         {
             terminal.Error.WriteLine(FormattableString.Invariant(
@@ -58,32 +64,29 @@ internal static class StudyTime
     }
 
     /// <summary>Seconds a drop, all threads at work.</summary>
-    private static double SecondsOfOne(IReadOnlyList<DropInput> samples, RunOptions how, int threads, CancellationToken cancellation)
+    private static double SecondsOfOne(IReadOnlyList<DropInput> samples, DropBatch batch, int threads, CancellationToken cancellation)
     {
-        // The first drop of a process is compiled while it is computed.
-        DropOutcome.Of(samples[0], how, cancellation);
         using var enough = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
         var watch = Stopwatch.StartNew();
-        var finished = 0;
-        var seconds = double.NaN;
-        var gate = new Lock();
+        var ends = new List<TimeSpan>();
         StudyRuns.Compute(
-            int.MaxValue / 1024,
-            (i, token) => DropOutcome.Of(samples[i % samples.Count], how, cancellation),
+            (int)Math.Min(batch.Count, MostTimed),
+            (i, token) => DropOutcome.Of(samples[i % samples.Count], batch.How, token),
             threads,
             () =>
             {
-                lock (gate)
+                lock (ends)
                 {
-                    finished++;
-                    seconds = watch.Elapsed.TotalSeconds / finished;
-                    if (watch.Elapsed > Trial)
+                    ends.Add(watch.Elapsed);
+                    if (ends[^1] > Trial || (ends.Count >= samples.Count && ends[^1] * (batch.Count / ends.Count) < Short))
                     {
                         enough.Cancel();
                     }
                 }
             },
             enough.Token);
-        return seconds;
+        cancellation.ThrowIfCancellationRequested();
+        var last = ends.Where(e => e > ends[^1] - Counted).ToArray();
+        return last.Length > threads ? (last[^1] - last[0]).TotalSeconds / (last.Length - 1) : ends[^1].TotalSeconds / ends.Count;
     }
 }
