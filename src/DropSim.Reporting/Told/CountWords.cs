@@ -52,10 +52,14 @@ internal static class CountWords
         _ => Format.Number(ratio) + " times",
     };
 
-    /// <summary>"typically half (0.2 to 0.9)"; empty where no ratio can be told.</summary>
+    /// <summary>", typically half of hard stop (0.2 to 0.9)"; empty where no ratio can be told.</summary>
     /// <param name="answer">A comparison.</param>
-    public static string Typically(PairAnswer answer) => !answer.HasRatio ? ""
-        : $", typically {(answer.ByLittle ? "by little" : Ratio(answer.Typical))} ({Format.Number(answer.Low)} to {Format.Number(answer.High)})";
+    /// <param name="ofWhat">What the ratio is of ("of hard stop"), or empty.</param>
+    public static string Typically(PairAnswer answer, string ofWhat) => !answer.HasRatio ? ""
+        : $", {(answer.ByLittle ? "but by little" : "typically")} {Of(Ratio(answer.Typical), ofWhat)} ({Format.Number(answer.Low)} to {Format.Number(answer.High)})";
+
+    private static string Of(string ratio, string ofWhat) => ofWhat.Length == 0 ? ratio
+        : ratio.EndsWith(" times", StringComparison.Ordinal) ? $"{ratio[..^" times".Length]} {ofWhat}" : $"{ratio} {ofWhat}";
 
     /// <summary>How a drop that is not caught ends: "hits the ground at 5 to 8 m/s".</summary>
     /// <param name="missed">The drops.</param>

@@ -31,7 +31,8 @@ internal sealed record ScenarioWords(
             findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(result, c, units), .. Stress(result, [c], units)])));
         }
 
-        return new(findings, ToldTable.Heads, ToldTable.Rows(result, units), NotesOf(result, told, units));
+        var (heads, rows) = ToldTable.Of(result, units);
+        return new(findings, heads, rows, NotesOf(result, told, units));
     }
 
     /// <summary>A drop with nothing beside it.</summary>
@@ -55,18 +56,28 @@ internal sealed record ScenarioWords(
     }
 
     /// <summary>Where everything bad at once ends otherwise than this drop, that belongs to the first line.</summary>
-    internal static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units) =>
-        from told in cases
-        let stress = told.OtherwiseEnding
-        where stress is not null
-        select Wording.Capital($"everything bad at once: {ToldTable.Name(result, told)} {CountWords.Ends(stress.Ending, stress.Obstacle, told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}.");
+    internal static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units)
+    {
+        string[] endings =
+        [
+            .. from told in cases
+               let stress = told.OtherwiseEnding
+               where stress is not null
+               select $"{ToldTable.Name(result, told)} {CountWords.Ends(stress.Ending, stress.Obstacle, told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}",
+        ];
+        if (endings.Length > 0)
+        {
+            yield return $"Everything bad at once, {string.Join(" and ", endings)}.";
+        }
+    }
 
     private static List<string> NotesOf(ScenarioResult result, ToldScenario told, UnitSystem units)
     {
         List<string> notes = [];
-        foreach (var c in told.Cases.Where(c => c.FootBeyond > 0))
+        string[] beyond = [.. told.Cases.Where(c => c.FootBeyond > 0).Select(c => $"{CountWords.Of(c.FootBeyond, c.Drawn)} ({ToldTable.Name(result, c)})")];
+        if (beyond.Length > 0)
         {
-            notes.Add($"The stem's foot turns beyond what a root bears as a spring in {CountWords.Of(c.FootBeyond, c.Drawn)} ({ToldTable.Name(result, c)}). The feet then move more than said.");
+            notes.Add($"The stem's foot turns more than a root bears as a spring in {string.Join(", ", beyond)}. The feet then move more than said.");
         }
 
         var moving = told.Cases.SelectMany(c => c.Moving.Select(m => c.Case.Uncertain[m.Input].Range.ShortName)).Distinct().Take(3).ToArray();
