@@ -66,15 +66,13 @@ internal static class ComparisonChart
             FileName = name,
             Title = title.Length > 0 ? title
                 : comparison.Title.Length > 0 ? comparison.Title
-                : (shared.Length > 0 ? Wording.Capital(shared) + ". " : "") + $"{a}: {wording.Value(x)} at the rigging point{wording.Before(first.Run)}; {Lower(b)}: {wording.Value(y)}{wording.Before(second.Run)}",
-            Subtitle = string.Join(" ", new[] { rest, wording.Subtitle(first.Result, second.Result), told is null ? "" : PairDotsWords }.Where(t => t.Length > 0)),
+                : (shared.Length > 0 ? Wording.Capital(shared) + ". " : "") + $"{a}: {wording.Value(x)} at the rigging point{wording.Before(first.Run)}; {Wording.Lower(b)}: {wording.Value(y)}{wording.Before(second.Run)}",
+            Subtitle = string.Join(" ", new[] { rest, wording.Subtitle(first.Result.Case, second.Result.Case), told is null ? "" : PairDotsWords }.Where(t => t.Length > 0)),
             Footer = wording.Footer(),
             Height = 1350,
             Panels = panels,
         };
     }
 
-    private const string PairDotsWords = "Each dot or cross: one of 20 set-ups like it, the same draw in both. Left of the middle line the first has less.";
-
-    private static string Lower(string text) => text.Length == 0 ? text : char.ToLowerInvariant(text[0]) + text[1..];
+    private const string PairDotsWords = "Each dot or cross: one of 20 set-ups like it, the same draw in both. Dots left of \"as much\": less in the first.";
 }

@@ -35,15 +35,16 @@ internal static class DotStack
     /// <summary>The dots, those of one value on top of each other; nearer together where the stack would be too high.</summary>
     /// <param name="name">What they are.</param>
     /// <param name="sorted">Values, rising.</param>
-    /// <param name="width">Distance below which two would cover each other, in the axis' unit.</param>
+    /// <param name="pixel">A pixel in the axis' unit.</param>
     /// <param name="bottom">Height of the lowest, pixels.</param>
     /// <param name="room">Room for the stack, pixels.</param>
     /// <param name="colour">Their colour.</param>
-    internal static IEnumerable<Dot> Dots(string name, IReadOnlyList<double> sorted, double width, double bottom, double room, string colour)
+    /// <param name="size">How much larger than usual.</param>
+    internal static IEnumerable<Dot> Dots(string name, IReadOnlyList<double> sorted, double pixel, double bottom, double room, string colour, double size = 1)
     {
-        var levels = Levels(sorted, width);
-        var pitch = Math.Min(Pitch, room / Math.Max(1, levels.DefaultIfEmpty(0).Max() + 1));
-        return sorted.Select((x, i) => new Dot(name, x, bottom + (pitch * levels[i]), colour, Radius));
+        var levels = Levels(sorted, size * Pitch * pixel);
+        var pitch = Math.Min(size * Pitch, room / Math.Max(1, levels.DefaultIfEmpty(0).Max() + 1));
+        return sorted.Select((x, i) => new Dot(name, x, bottom + (pitch * levels[i]), colour, size * Radius));
     }
 
     /// <summary>A row of crosses: one for each of 20 that is not caught.</summary>

@@ -15,8 +15,11 @@ internal static class PairPanels
 
     private const double High = 500;
     private const double AxisAt = 228;
-    private const double DotsFrom = AxisAt + 13;
+    private const double DotsFrom = AxisAt + 15;
     private const double DotsTo = 440;
+
+    /// <summary>There is room for larger dots than usual.</summary>
+    private const double Larger = 1.4;
 
     /// <summary>Space beside the outermost words of the axis, pixels.</summary>
     private const double Beside = 48;
@@ -38,11 +41,12 @@ internal static class PairPanels
         var (a, b) = (told.Cases[pair.First], told.Cases[pair.Second]);
         var dots = _compared.Select(c => PairDots.Of(told.Drawn, pair.First, pair.Second, pair[c.Id])).ToArray();
         var central = _compared.Select(c => Central(a, b, c.Id)).ToArray();
+        var beyond = string.Join(", ", new[] { (Told: a, Name: nameA), (Told: b, Name: nameB) }.Where(c => c.Told.FootBeyond > 0).Select(c => $"{Wording.Lower(c.Name)} {CountWords.Of(c.Told.FootBeyond, c.Told.Drawn)}"));
         var axis = AxisOf(dots.SelectMany(d => d.All).Concat(central.OfType<double>()));
         for (var i = 0; i < dots.Length; i++)
         {
             var place = new Place(left, i / (double)dots.Length, 1 - left, 1.0 / dots.Length);
-            yield return One(dots[i], central[i], axis, _compared[i].Heading, _compared[i].Colour, nameA, nameB) with { Place = place };
+            yield return One(dots[i], central[i], axis, _compared[i].Heading, _compared[i].Colour, nameA, nameB, _compared[i].Id == MeasureIds.ClimberMovement ? beyond : "") with { Place = place };
         }
     }
 
@@ -53,13 +57,13 @@ internal static class PairPanels
         return a.Ending == DrawEnding.Caught && b.Ending == DrawEnding.Caught && double.IsFinite(ratio) && ratio > 0 ? ratio : null;
     }
 
-    private static Panel One(PairDots dots, double? central, Axis axis, string heading, string colour, string nameA, string nameB)
+    private static Panel One(PairDots dots, double? central, Axis axis, string heading, string colour, string nameA, string nameB, string beyond)
     {
         var answer = dots.Answer;
         var pixel = (axis.Max - axis.Min) / Wide;
         List<Text> texts = [];
         List<Curve> lines = [Line(axis.Min, AxisAt, axis.Max, AxisAt, new Stroke(Palette.Quiet, 1.2))];
-        List<Dot> marks = [.. DotStack.Dots("pair", [.. dots.All.Select(Math.Log2)], DotStack.Pitch * pixel, DotsFrom, DotsTo - DotsFrom, colour)];
+        List<Dot> marks = [.. DotStack.Dots("pair", [.. dots.All.Select(Math.Log2)], pixel, DotsFrom, DotsTo - DotsFrom, colour, Larger)];
         foreach (var (at, words) in TicksOf(axis))
         {
             lines.Add(Line(at, AxisAt - 6, at, DotsTo + 8, at == 0 ? new Stroke(Palette.Ink, 1.6) : new Stroke(Palette.Grid, 1.2)));
@@ -80,20 +84,33 @@ internal static class PairPanels
         texts.Add(new Text($"more: {Counted(2, answer.SecondLower)}", axis.Max, High - 15, Palette.Ink, Grip.Right, true));
         if (answer.Level > 0)
         {
-            texts.Add(new Text($"level, within {Format.Percent(PairAnswer.LevelWidth)}: {Counted(1, answer.Level)}", axis.Min, High - 41, Palette.Ink, Grip.Left));
+            texts.Add(new Text($"level, within {100 * PairAnswer.LevelWidth:0} %: {Counted(1, answer.Level)}", axis.Min, High - 41, Palette.Ink, Grip.Left));
         }
 
-        texts.Add(new Text(Typical(answer), axis.Min, AxisAt - 78, Palette.Quiet, Grip.Left));
-        var y = AxisAt - 112;
+        texts.Add(new Text(Typical(answer), axis.Min, AxisAt - 78, Palette.Ink, Grip.Left));
+        var y = AxisAt - 104;
+        if (answer.Both > 0 && answer.Both < answer.Drawn)
+        {
+            texts.Add(new Text($"where both are caught: less in {CountWords.Of(answer.FirstLower, answer.Both)}", axis.Min, y, Palette.Ink, Grip.Left));
+            y -= 26;
+        }
+
         (string Words, int Twenty, int Count)[] apart =
         [
-            ($"only {Lower(nameA)} is caught", twenty[3], answer.OnlyFirst), ($"only {Lower(nameB)} is caught", twenty[4], answer.OnlySecond), ("neither is caught", twenty[5], answer.Neither),
+            ($"only {Wording.Lower(nameA)} is caught", twenty[3], answer.OnlyFirst), ($"only {Wording.Lower(nameB)} is caught", twenty[4], answer.OnlySecond), ("neither is caught", twenty[5], answer.Neither),
         ];
         foreach (var (words, n, count) in apart.Where(o => o.Count > 0))
         {
             marks.AddRange(DotStack.Crosses(words, n, axis.Min, DotStack.Pitch * pixel, y));
             texts.Add(new Text($"{words}: {CountWords.Shared(n, count, answer.Drawn)}", axis.Min + (n > MostBeside ? 0 : ((n * DotStack.Pitch) + (n > 0 ? 8 : 0)) * pixel), n > MostBeside ? y - 24 : y, Palette.Ink, Grip.Left));
-            y -= n > MostBeside ? 50 : 28;
+            y -= n > MostBeside ? 50 : 26;
+        }
+
+        if (beyond.Length > 0)
+        {
+            // Feet move more than said there: it stands where they are compared.
+            texts.Add(new Text("The stem's foot turns more than a root bears as a spring,", axis.Min, y, Palette.Ink, Grip.Left));
+            texts.Add(new Text($"and feet move more than said: {beyond}.", axis.Min, y - 24, Palette.Ink, Grip.Left));
         }
 
         return new Panel
@@ -101,7 +118,7 @@ internal static class PairPanels
             Heading = heading,
             X = axis,
             Y = new Axis("", "", 0, High, 0, false),
-            Bands = [new Band(Math.Log2(1 - PairAnswer.LevelWidth), -Math.Log2(1 - PairAnswer.LevelWidth), "", "", LevelFill)],
+            Shapes = [new Shape("level", HeightsChart.Box(Math.Log2(1 - PairAnswer.LevelWidth), -Math.Log2(1 - PairAnswer.LevelWidth), AxisAt, DotsTo), LevelFill, default)],
             Curves = lines,
             Dots = marks,
             Texts = texts,
@@ -114,8 +131,8 @@ internal static class PairPanels
     private const string LevelFill = "#EEEEEE";
 
     private static string Typical(PairAnswer answer) => !answer.HasRatio
-        ? (answer.Both == 0 ? "both are caught in none: no ratio" : $"both are caught in {answer.Both} of {answer.Drawn}: no ratio")
-        : $"typically {CountWords.Ratio(answer.Typical)}; 18 of 20: {Format.Number(answer.Low)} to {Format.Number(answer.High)} times" + (answer.Both < answer.Drawn ? ", both caught" : "");
+        ? (answer.Both == 0 ? "no draw in which both are caught: nothing to compare" : $"both are caught in {answer.Both} of {answer.Drawn}: no ratio")
+        : $"typically {CountWords.Ratio(answer.Typical)}; 18 of 20: {Format.Number(answer.Low)} to {Format.Number(answer.High)} times";
 
     /// <summary>Doublings from the middle; at least half and twice are shown, and words at the ends have room.</summary>
     private static Axis AxisOf(IEnumerable<double> ratios)
@@ -141,5 +158,4 @@ internal static class PairPanels
 
     private static Curve Line(double x1, double y1, double x2, double y2, Stroke stroke) => new("", [x1, x2], [y1, y2], stroke);
 
-    private static string Lower(string text) => text.Length == 0 ? text : char.ToLowerInvariant(text[0]) + text[1..];
 }

@@ -103,7 +103,7 @@ internal static class SpreadChart
             var foot = strip.Foot(i);
             var name = wording.CaseName(c.Case);
             lines.Add(new Curve("", [strip.Axis.Min, strip.Axis.Max], [foot + SignRoom, foot + SignRoom], new Stroke(Palette.Event, 1)));
-            dots.AddRange(DotStack.Dots(c.Case.Name, [.. c[strip.Id].Dots.Select(d => d * strip.Factor)], DotStack.Pitch * strip.Pixel, foot + SignRoom + 10, MostLevels * DotStack.Pitch, colour));
+            dots.AddRange(DotStack.Dots(c.Case.Name, [.. c[strip.Id].Dots.Select(d => d * strip.Factor)], strip.Pixel, foot + SignRoom + 10, MostLevels * DotStack.Pitch, colour));
             texts.Add(new Text($"{name}: {Spread(c, strip.Id, units)}", strip.Axis.Min + (4 * strip.Pixel), foot + strip.Rows[i] - 18, Palette.Ink, Grip.Left, true));
             if (c.Ending == DrawEnding.Caught && double.IsFinite(c.Run[strip.Id].Value))
             {
@@ -136,7 +136,7 @@ internal static class SpreadChart
 
         ShownQuantity Shown(double value) => Format.Shown(value, told.Run[id].Unit, Format.IsSmallLength(id), units);
         var (low, high) = (Shown(caught.Low), Shown(caught.High));
-        return low == high ? $"{low} in 18 of 20" : $"18 of 20{(told.Missed.Count > 0 ? " caught" : "")}: {ShownQuantity.Join(low, "to", high)}";
+        return low == high ? $"{low} in 18 of 20" : $"{(told.Missed.Count > 0 ? "of those caught " : "")}18 of 20: {ShownQuantity.Join(low, "to", high)}";
     }
 
     private static Panel NotCaught(ToldScenario told, Strip strip)
@@ -211,7 +211,7 @@ internal static class SpreadChart
     /// <summary>How often each is caught, and what it then typically pulls; of more than two those at the ends.</summary>
     private static string Title(ToldScenario told, Wording wording, UnitSystem units)
     {
-        string Name(ToldCase c) => wording.CaseName(c.Case);
+        string Name(ToldCase c) => Wording.Lower(wording.CaseName(c.Case));
         string Pull(ToldCase c) => Format.Quantity(c[MeasureIds.RiggingPointForce].Typical, "N", units);
         bool Pulls(ToldCase c) => double.IsFinite(c[MeasureIds.RiggingPointForce].Typical);
         if (told.Cases.Count <= 2)
@@ -220,7 +220,7 @@ internal static class SpreadChart
         }
 
         var worst = told.Cases.MinBy(c => c.CaughtCount)!;
-        var caught = worst.Missed.Count == 0 ? "all are caught" : $"not caught most often: {Name(worst)}, {CountWords.Of(worst.Drawn - worst.CaughtCount, worst.Drawn)}";
+        var caught = worst.Missed.Count == 0 ? "all are caught" : $"{Name(worst)} is not caught in {CountWords.Of(worst.Drawn - worst.CaughtCount, worst.Drawn)}";
         ToldCase[] pulling = [.. told.Cases.Where(Pulls).OrderByDescending(c => c[MeasureIds.RiggingPointForce].Typical)];
         return $"Set-ups like it: {caught}" + (pulling.Length < 2 ? "" : $"; typically {Pull(pulling[0])} with {Name(pulling[0])}, {Pull(pulling[^1])} with {Name(pulling[^1])}");
     }

@@ -83,12 +83,14 @@ internal sealed class Wording
 
         ShownQuantity Shown(double value) => Format.Shown(value, result.Run[id].Unit, Format.IsSmallLength(id), Units);
         var (low, high) = (Shown(told[id].Low), Shown(told[id].High));
-        return low == high ? "" : $"18 of 20 {(told.Missed.Count > 0 ? "caught " : "")}like it: {ShownQuantity.Join(low, "to", high)}";
+        return low == high ? "" : $"{(told.Missed.Count > 0 ? "of those caught " : "")}18 of 20 like it: {ShownQuantity.Join(low, "to", high)}";
     }
 
     /// <summary>"3 of 20 not caught"; "" where all are.</summary>
     private string Uncaught(CaseResult result) =>
         Told(result) is { Missed.Count: > 0 } told ? CountWords.Of(told.Drawn - told.CaughtCount, told.Drawn) + " not caught" : "";
+
+    internal static string Lower(string text) => text.Length == 0 ? text : char.ToLowerInvariant(text[0]) + text[1..];
 
     /// <summary>True where a range was computed and is one.</summary>
     internal static bool HasRange(Measure measure) => measure.Low is { } low && measure.High is { } high && low != high;
@@ -115,10 +117,10 @@ internal sealed class Wording
         string.Join(" ", new[] { Subtitle(result.Case), more, Known(result) }.Where(t => t.Length > 0));
 
     /// <summary>Scenario and the two names.</summary>
-    internal string Subtitle(CaseResult first, CaseResult second)
+    internal string Subtitle(DropCase first, DropCase second)
     {
-        var (a, b, shared) = Differing(first.Case, second.Case);
-        return $"{_result.Title}. {a} (heavy line) beside {b.ToLowerInvariant()} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}; one clock, zero when the hinge breaks. {Known(first, second)}".TrimEnd();
+        var (a, b, shared) = Differing(first, second);
+        return $"{_result.Title}. {a} (heavy line) beside {Lower(b)} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}, zero when the hinge breaks.";
     }
 
     /// <summary>The scenario's own title.</summary>
@@ -157,13 +159,11 @@ internal sealed class Wording
         return !run.End.CutsShort || ending.Length == 0 ? "" : " before " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle ? "the piece " : "") + ending;
     }
 
-    /// <summary>What must be known of runs, what they share once: "Know this: ..."; "" where there is nothing.</summary>
-    private string Known(params CaseResult[] cases)
+    /// <summary>What must be known of a run: "Know this: ..."; "" where there is nothing.</summary>
+    private string Known(CaseResult result)
     {
-        var warnings = cases.Select(c => (Name: CaseName(c.Case), Words: Format.Warnings(c.Run, Units).Concat(Format.Warnings(c.Case, Units)).Distinct().ToArray())).ToArray();
-        var shared = cases.Length < 2 ? [] : warnings.Select(c => c.Words.AsEnumerable()).Aggregate((all, own) => all.Intersect(own)).ToArray();
-        var known = warnings.Select(c => (c.Name, Words: c.Words.Except(shared).ToArray())).Append((Name: "Both", Words: shared)).Where(c => c.Words.Length > 0);
-        return string.Join(" ", known.Select(c => cases.Length < 2 ? $"Know this: {string.Join(" ", c.Words)}" : $"{c.Name}, know this: {string.Join(" ", c.Words)}"));
+        string[] words = [.. Format.Warnings(result.Run, Units).Concat(Format.Warnings(result.Case, Units)).Distinct()];
+        return words.Length == 0 ? "" : "Know this: " + string.Join(" ", words);
     }
 
     /// <summary>What is not modelled, how to read it, version and scenario: two lines.</summary>
