@@ -65,7 +65,7 @@ internal sealed record ScenarioWords(
     }
 
     /// <summary>Where everything bad at once ends otherwise than this drop, that belongs to the first line.</summary>
-    private static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units)
+    internal static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units)
     {
         string[] endings =
         [

@@ -106,7 +106,7 @@ public sealed record PairAnswer(
             }
 
             var (x, y) = (a[k].Values[place], b[k].Values[place]);
-            var near = Math.Abs(x - y) <= LevelWidth * Math.Max(Math.Abs(x), Math.Abs(y));
+            var near = AreLevel(x, y);
             level += near ? 1 : 0;
             lower += !near && x < y ? 1 : 0;
             higher += !near && x > y ? 1 : 0;
@@ -119,6 +119,9 @@ public sealed record PairAnswer(
         var quantile = Caught.Points(ratios, FewestPairs);
         return new(measure, lower, level, higher, onlyFirst, onlySecond, neither, quantile.Low, quantile.Typical, quantile.High);
     }
+
+    /// <summary>True where two values are level.</summary>
+    internal static bool AreLevel(double x, double y) => Math.Abs(x - y) <= LevelWidth * Math.Max(Math.Abs(x), Math.Abs(y));
 
     private int Of(int count) => new OfTwenty(count, Both).Twenty;
 }
