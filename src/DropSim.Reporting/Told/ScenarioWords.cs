@@ -23,21 +23,21 @@ internal sealed record ScenarioWords(
         List<string> findings = [];
         foreach (var pair in told.Pairs)
         {
-            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units), .. Stress(result, [told.Cases[pair.First], told.Cases[pair.Second]], units)]));
+            var (a, b) = (told.Cases[pair.First], told.Cases[pair.Second]);
+            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units), .. Stress(a, ToldTable.Name(result, a), units), .. Stress(b, ToldTable.Name(result, b), units)]));
         }
 
         if (told.Pairs.Count == 0)
         {
-            findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(result, c, units), .. Stress(result, [c], units)])));
+            findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(c, ToldTable.Name(result, c), units), .. Stress(c, ToldTable.Name(result, c), units)])));
         }
 
         return new(findings, ToldTable.Heads, ToldTable.Rows(result, units), NotesOf(result, told, units));
     }
 
     /// <summary>A drop with nothing beside it.</summary>
-    private static IEnumerable<string> Alone(ScenarioResult result, ToldCase told, UnitSystem units)
+    internal static IEnumerable<string> Alone(ToldCase told, string name, UnitSystem units)
     {
-        var name = ToldTable.Name(result, told);
         if (told.Ending != DrawEnding.Caught)
         {
             yield return Wording.Capital($"{name}: {Format.Ending(told.Run.End, units)}.");
@@ -55,26 +55,28 @@ internal sealed record ScenarioWords(
     }
 
     /// <summary>Where everything bad at once ends otherwise than this drop, that belongs to the first line.</summary>
-    private static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units) =>
-        from told in cases
-        let stress = told.OtherwiseEnding
-        where stress is not null
-        select Wording.Capital($"everything bad at once: {ToldTable.Name(result, told)} {CountWords.Ends(stress.Ending, stress.Obstacle, told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}.");
+    internal static IEnumerable<string> Stress(ToldCase told, string name, UnitSystem units)
+    {
+        if (told.OtherwiseEnding is { } stress)
+        {
+            yield return Wording.Capital($"everything bad at once: {name} {CountWords.Ends(stress.Ending, stress.Obstacle, told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}.");
+        }
+    }
+
+    /// <summary>Where the stem's foot turns further than the root law reaches; null where it nowhere does.</summary>
+    internal static string? Foot(ToldCase told, string name) => told.FootBeyond == 0 ? null
+        : $"The stem's foot turns beyond what a root bears as a spring in {CountWords.Of(told.FootBeyond, told.Drawn)} ({name}). The feet then move more than said.";
+
+    /// <summary>The inputs that move the force most; null where none stands out.</summary>
+    internal static string? Moving(IEnumerable<ToldCase> cases)
+    {
+        var moving = cases.SelectMany(c => c.Moving.Select(m => c.Case.Uncertain[m.Input].Range.ShortName)).Distinct().Take(3).ToArray();
+        return moving.Length == 0 ? null : $"What moves the force most: {string.Join(", ", moving)}.";
+    }
 
     private static List<string> NotesOf(ScenarioResult result, ToldScenario told, UnitSystem units)
     {
-        List<string> notes = [];
-        foreach (var c in told.Cases.Where(c => c.FootBeyond > 0))
-        {
-            notes.Add($"The stem's foot turns beyond what a root bears as a spring in {CountWords.Of(c.FootBeyond, c.Drawn)} ({ToldTable.Name(result, c)}). The feet then move more than said.");
-        }
-
-        var moving = told.Cases.SelectMany(c => c.Moving.Select(m => c.Case.Uncertain[m.Input].Range.ShortName)).Distinct().Take(3).ToArray();
-        if (moving.Length > 0)
-        {
-            notes.Add($"What moves the force most: {string.Join(", ", moving)}.");
-        }
-
+        List<string> notes = [.. told.Cases.Select(c => Foot(c, ToldTable.Name(result, c))).Append(Moving(told.Cases)).OfType<string>()];
         notes.AddRange(told.Cases.SelectMany(c => Format.Warnings(c.Case, units).Concat(Format.Warnings(c.Run, units))).Distinct());
         return notes;
     }
