@@ -49,9 +49,9 @@ internal static class DismantleCommand
         return StudyVerb.Finish(terminal, path, settings, options, () =>
         {
             using var progress = new ProgressLine(terminal, plan.Title, DismantleStudy.RunsOf(plan.Cuts));
-            var cuts = DismantleStudy.Compute(plan.Cuts, settings.Threads, progress.Advance, cancellation);
-            var result = new DismantleResult(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, cuts, plan.Cuts.Count);
-            return DismantleDocument.Build(result, options, CrewSheets.Of(result, options));
+            var computed = DismantleStudy.Compute(plan.Cuts, settings.Threads, progress.Advance, cancellation);
+            var result = new DismantleResult(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, computed.Cuts, plan.Cuts.Count);
+            return DismantleDocument.Build(result, options, CrewSheets.Of(result, options), computed.Fault);
         }, cancellation);
     }
 }

@@ -26,6 +26,10 @@ internal static class DropSimApp
             // A full disk or a closed pipe behind the text; files of results were written before, whole or not at all.
             return Told(error, $"The text could not be written: {e.Message}");
         }
+        catch (Exception e) when (e is not OperationCanceledException)
+        {
+            return Told(new PrintableWriter(error), Unforeseen.Line(e) + ". What was written before is whole and stays.");
+        }
     }
 
     private static int Invoke(string[] args, Terminal terminal, CancellationToken cancellation)

@@ -58,7 +58,25 @@ internal static class MassCommand
                 ? PieceEstimate.Top(
                     buttSize, tipSize, size, wood.Density, Value(bare) ?? PieceMass.Bare(size), PieceMass.Crown(parsed.GetValue(top)), PieceMass.CrownHalfWidthOverLength * size)
                 : PieceEstimate.Log(buttSize, tipSize, size, wood.Density, Value(middleGirth) / Math.PI);
+            var fit = PieceChecks.MassFit.Fits;
+            if (Value(weighed) is { } scale)
+            {
+                var stem = PieceEstimate.Log(buttSize, tipSize, size, 1, isTop ? null : Value(middleGirth) / Math.PI).Mass;
+                var judged = PieceChecks.Judge(scale, wood.IsKnown ? estimate.Mass : null, stem, isTop, Catalogue.Load());
+                fit = judged.Fit;
+                if (fit == PieceChecks.MassFit.Impossible)
+                {
+                    terminal.Error.WriteLine($"mass: --weighed: found '{parsed.GetValue(weighed)}'; expected {PieceChecks.Fitting(judged, isTop)}.");
+                    return ExitCodes.Refused;
+                }
+            }
+
             Print(terminal, estimate, Value(weighed), isTop, wood);
+            if (fit == PieceChecks.MassFit.Odd)
+            {
+                terminal.Paragraph("Note: the weighed mass and the measures disagree: check both.", 0);
+            }
+
             return ExitCodes.Done;
 
             QuantityKind KindOf(Option<string> option) =>
@@ -71,7 +89,8 @@ internal static class MassCommand
     /// <param name="Density">Green density, kg/m3.</param>
     /// <param name="Source">Where it comes from, in words.</param>
     /// <param name="Table">Species whose table density was used; null where the density was given or is not needed.</param>
-    private readonly record struct Wood(double Density, string Source, SpeciesEntry? Table);
+    /// <param name="IsKnown">False where nobody named the wood.</param>
+    private readonly record struct Wood(double Density, string Source, SpeciesEntry? Table, bool IsKnown);
 
     private static double? Parsed(string? text, QuantityKind kind) =>
         text is not null && QuantityParser.TryParse(text, kind, out var value, out _) ? value : null;
@@ -142,7 +161,7 @@ internal static class MassCommand
 
     private static bool TryWood(Terminal terminal, string? species, double? given, bool top, out Wood wood)
     {
-        wood = new(given ?? AnyDensity, given is null ? $"not needed where a scale was used: the balance of a {(top ? "top" : "log")} follows from its shape" : "given", null);
+        wood = new(given ?? AnyDensity, given is null ? $"not needed where a scale was used: the balance of a {(top ? "top" : "log")} follows from its shape" : "given", null, given is not null);
         if (species is null)
         {
             return true;
@@ -162,7 +181,7 @@ internal static class MassCommand
             return false;
         }
 
-        wood = new(green, $"{entry.Name} ({entry.ScientificName}): {entry.Source}", entry);
+        wood = new(green, $"{entry.Name} ({entry.ScientificName}): {entry.Source}", entry, true);
         return true;
     }
 

@@ -79,7 +79,16 @@ internal static class SimulateCommand
         var failed = false;
         foreach (var (file, scenario) in scenarios)
         {
-            failed |= !One(terminal, file, scenario, options, cancellation);
+            try
+            {
+                failed |= !One(terminal, file, scenario, options, cancellation);
+            }
+            catch (Exception fault) when (fault is not (OperationCanceledException or IOException or UnauthorizedAccessException or ObjectDisposedException))
+            {
+                // The other scenarios are none the worse for it.
+                terminal.Error.WriteLine($"{file}: {Unforeseen.Line(fault)}. No result was written for it.");
+                failed = true;
+            }
         }
 
         terminal.Output.WriteLine();
@@ -179,6 +188,7 @@ internal static class SimulateCommand
         }
 
         terminal.Output.WriteLine();
+        terminal.Paragraph(ToldTable.Head, 0);
         terminal.Table(words.Heads, words.Rows);
         foreach (var note in words.Notes)
         {

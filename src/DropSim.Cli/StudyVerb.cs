@@ -157,7 +157,9 @@ internal static class StudyVerb
         try
         {
             // What an interrupted study keeps is written although it was interrupted.
-            StudyReport.Write(document, settings.Directory, options, document.CutShort is null ? cancellation : CancellationToken.None);
+            var faults = new List<string>();
+            StudyReport.Write(document, settings.Directory, options, faults, document.CutShort is null ? cancellation : CancellationToken.None);
+            document = document with { Faults = [.. document.Faults, .. faults] };
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -165,8 +167,13 @@ internal static class StudyVerb
             return ExitCodes.NotCompleted;
         }
 
+        foreach (var fault in document.Faults)
+        {
+            terminal.Error.WriteLine($"{path}: {Unforeseen.OneLine(fault)}. What was finished is kept.");
+        }
+
         Print(terminal, document, settings);
-        return document.CutShort is null ? ExitCodes.Done : ExitCodes.Interrupted;
+        return document.Faults.Count > 0 ? ExitCodes.NotCompleted : document.CutShort is null ? ExitCodes.Done : ExitCodes.Interrupted;
     }
 
     private static void Print(Terminal terminal, StudyDocument document, CommonSettings settings)
@@ -176,7 +183,11 @@ internal static class StudyVerb
         output.WriteLine($"{document.ScenarioTitle}  ({document.ScenarioName}, {document.SourceHash})");
         if (document.CutShort is { } sentence)
         {
-            terminal.Error.WriteLine("Interrupted. What was finished is kept.");
+            if (document.Faults.Count == 0)
+            {
+                terminal.Error.WriteLine("Interrupted. What was finished is kept.");
+            }
+
             output.WriteLine();
             terminal.Paragraph(sentence, 0);
         }
@@ -190,6 +201,10 @@ internal static class StudyVerb
             }
 
             terminal.Table(screen.Heading, screen.Rows);
+            if (screen.Note.Length > 0)
+            {
+                terminal.Paragraph(screen.Note, 0);
+            }
         }
 
         output.WriteLine();

@@ -11,46 +11,28 @@ internal readonly record struct PaperSize(string Name, float Width, float Height
     public static PaperSize Letter { get; } = new("letter", 612, 792);
 }
 
-/// <summary>
-/// Draws a crew sheet on one page of paper, in black on white, with the embedded font. The text is as large as the page allows; a sheet
-/// that would need smaller letters than can be read is refused.
-/// </summary>
+/// <summary>Draws a crew sheet in black on white with the embedded font, in letters that can be read, on as many pages as that takes.</summary>
 internal static class CrewSheetPdf
 {
-    /// <summary>Letters smaller than this cannot be read at arm's length outdoors, points. Choice of this program.</summary>
-    internal const float SmallestText = 7.5f;
-
-    private const float LargestText = 10.5f;
-    internal const float Step = 0.25f;
-
-    /// <summary>The page as the bytes of a PDF file. The same sheet gives the same bytes.</summary>
-    /// <exception cref="InvalidOperationException">The sheet does not fit one page in letters that can be read.</exception>
+    /// <summary>The pages as the bytes of a PDF file. The same sheet gives the same bytes.</summary>
     internal static byte[] Bytes(CrewSheet sheet, PaperSize paper)
     {
-        var size = TextSize(sheet, paper);
+        var pages = Pages(sheet, paper);
         using var stream = new MemoryStream();
         using (var document = SKDocument.CreatePdf(stream, new SKDocumentPdfMetadata { Title = sheet.Title, Producer = "DropSim", RasterDpi = SKDocumentPdfMetadata.DefaultRasterDpi, EncodingQuality = SKDocumentPdfMetadata.DefaultEncodingQuality }))
         {
-            var canvas = document.BeginPage(paper.Width, paper.Height);
-            new CrewSheetLayout(sheet, paper, size, canvas).Run();
-            document.EndPage();
+            new CrewSheetPages(sheet, new SheetPaper(paper, document, pages)).Run();
             document.Close();
         }
 
         return stream.ToArray();
     }
 
-    /// <summary>The largest text with which the sheet fits the page, points.</summary>
-    internal static float TextSize(CrewSheet sheet, PaperSize paper)
+    /// <summary>How many pages a sheet takes.</summary>
+    internal static int Pages(CrewSheet sheet, PaperSize paper)
     {
-        for (var size = LargestText; size >= SmallestText; size -= Step)
-        {
-            if (new CrewSheetLayout(sheet, paper, size, null).Run())
-            {
-                return size;
-            }
-        }
-
-        throw new InvalidOperationException($"The crew sheet '{sheet.Title}' does not fit one page of {paper.Name}.");
+        var measured = new SheetPaper(paper, null, 0);
+        new CrewSheetPages(sheet, measured).Run();
+        return measured.Page;
     }
 }

@@ -13,8 +13,8 @@ internal static class CrewSheets
     /// <param name="options">Units and version.</param>
     internal static IReadOnlyList<ResultFile> Of(DismantleResult result, ReportOptions options)
     {
-        var sheet = CrewSheetText.Build(result, options);
+        var sheet = new Lazy<CrewSheet>(() => CrewSheetText.Build(result, options));
         return [.. new[] { PaperSize.A4, PaperSize.Letter }.Select(paper =>
-            new ResultFile($"crew-sheet-{paper.Name}.pdf", stream => stream.Write(CrewSheetPdf.Bytes(sheet, paper))))];
+            new ResultFile($"crew-sheet-{paper.Name}.pdf", stream => stream.Write(CrewSheetPdf.Bytes(sheet.Value, paper))))];
     }
 }

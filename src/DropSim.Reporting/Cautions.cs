@@ -20,7 +20,7 @@ public static class Cautions
     /// <summary>How a result may and may not be read.</summary>
     public static IReadOnlyList<string> Reading { get; } =
     [
-        "Computed from the stated inputs, not measured: the worst of the range counts, not the central value alone.",
+        "Computed from the stated inputs, not measured: how far they may be off counts as much as one drop.",
         "This informs and permits nothing: local rules and licensed practice come first, and people decide.",
         "A shorter piece is the surest change.",
     ];

@@ -68,7 +68,7 @@ internal static class EndComparisonText
     {
         if (found.OutcomesDiffer)
         {
-            return $"{Format.Ending(worse, units)}{(worse.Lands && double.IsFinite(worse.Energy) ? $" with {Format.Quantity(worse.Energy, "J", units)}" : "")} (with {nameOther}: {Format.Ending(other, units)})";
+            return $"{Format.Ending(worse, units)}{(worse.Lands && double.IsFinite(worse.Energy) ? $" with {Format.Quantity(worse.Energy, "J", units)}" : "")} (with {nameOther}: {(other.IsHeld ? "the rope holds it" : Format.Ending(other, units))})";
         }
 
         string[] parts =

@@ -86,7 +86,7 @@ public static class SparPlanReader
 
             if (pieces.Count > MostCuts)
             {
-                Add("plan", $"{pieces.Count.ToString(CultureInfo.InvariantCulture)} cuts", $"at most {MostCuts.ToString(CultureInfo.InvariantCulture)}, or two files with different lowest cuts: the crew sheet must stay legible");
+                Add("plan", $"{pieces.Count.ToString(CultureInfo.InvariantCulture)} cuts", $"at most {MostCuts.ToString(CultureInfo.InvariantCulture)}, or two files with different lowest cuts: nobody talks a longer plan over");
                 return null;
             }
 

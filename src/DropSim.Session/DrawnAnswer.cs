@@ -29,7 +29,7 @@ internal static class DrawnAnswer
             [.. told.Caught.Select(c => new SpreadDto(
                 c.Measure, LikeItWords.Spread(told, c.Measure, units), c.Dots, 20 - c.Dots.Count, LikeItWords.Dots(told, c.Measure, units),
                 LikeItWords.Stress(told, c.Measure, units), LikeItWords.StressInputs(told, c.Measure, units)))],
-            [.. new[] { ScenarioWords.Foot(told, Name(stored)), ScenarioWords.Moving([told]) }.OfType<string>()]);
+            [.. new[] { ScenarioWords.Foot([(told, Name(stored))]), ScenarioWords.Moving([told]) }.OfType<string>()]);
     }
 
     /// <summary>What is told of one run, or of two held against each other.</summary>
@@ -40,7 +40,7 @@ internal static class DrawnAnswer
         StoredRun first = job.Run(asked.First);
         if (asked.Second is not { } other)
         {
-            return new(asked.First, null, [.. ScenarioWords.Alone(first.Told!, Name(first), job.Units), .. ScenarioWords.Stress(first.Told!, Name(first), job.Units)], []);
+            return new(asked.First, null, [.. ScenarioWords.Alone(first.Told!, Name(first), job.Units), .. ScenarioWords.Stress([(first.Told!, Name(first))], job.Units)], []);
         }
 
         StoredRun second = job.Run(other);
@@ -57,8 +57,7 @@ internal static class DrawnAnswer
             other,
             [
                 .. PairWords.Of(a.Told!, b.Told!, job.Pair(a, b), names[0], names[1], job.Units),
-                .. ScenarioWords.Stress(a.Told!, whole[0], job.Units),
-                .. ScenarioWords.Stress(b.Told!, whole[1], job.Units),
+                .. ScenarioWords.Stress([(a.Told!, whole[0]), (b.Told!, whole[1])], job.Units),
             ],
             verdicts);
     }

@@ -5,11 +5,12 @@ namespace DropSim.Studies;
 /// <summary>A limit with what it is compared with in a run.</summary>
 /// <param name="Key">Name as in the scenario's table of limits.</param>
 /// <param name="Label">In words.</param>
+/// <param name="Name">What it protects, in a word or two.</param>
 /// <param name="Unit">SI unit; "" for a share.</param>
 /// <param name="Least">True where the value is the least that must be left (room); false where it is the largest.</param>
 /// <param name="Stated">Value and source.</param>
 /// <param name="Of">Reads the quantity off a run; null where it is not known or not asked.</param>
-public sealed record CrewLimit(string Key, string Label, string Unit, bool Least, StatedLimit Stated, Func<DropRun, double?> Of)
+public sealed record CrewLimit(string Key, string Label, string Name, string Unit, bool Least, StatedLimit Stated, Func<DropRun, double?> Of)
 {
     /// <summary>Value, SI.</summary>
     public double Value => Stated.Value;
@@ -35,15 +36,15 @@ public sealed record CrewLimit(string Key, string Label, string Unit, bool Least
 
     private static CrewLimit? From(StatedLimit stated) => stated.Key switch
     {
-        "rope" => new("rope", "load on the rope, of its breaking strength", "", false, stated, RopeShare),
-        "sling" => new("sling", "load on the sling, of its breaking strength", "", false, stated,
+        "rope" => new("rope", "load on the rope, of its breaking strength", "rope", "", false, stated, RopeShare),
+        "sling" => new("sling", "load on the sling, of its breaking strength", "sling", "", false, stated,
             run => run.Input.Strength.Sling is { } sling && run.Input.RiggingPoint.Kind != RiggingPointKind.NaturalUnion ? run[MeasureIds.RiggingPointForce].Value / sling : null),
-        "spar" => new("spar", "stress in the spar, of its bending strength", "", false, stated,
+        "spar" => new("spar", "stress in the spar, of its bending strength", "spar", "", false, stated,
             run => run.Input.Spar is { Condition: StemCondition.Sound, BendingStrength: { } strength } ? run[MeasureIds.SparStress].Value / strength : null),
-        "climber-movement" => new("climber-movement", "movement at the climber's feet", "m", false, stated,
+        "climber-movement" => new("climber-movement", "movement at the climber's feet", "climber's feet", "m", false, stated,
             run => run.Input.Spar.ClimberMass > 0 ? run[MeasureIds.ClimberMovement].Value : null),
-        "room" => new("room", "room left under the piece", "m", true, stated, run => run[MeasureIds.Room].Value),
-        "hand" => new("hand", "force the hand must hold", "N", false, stated,
+        "room" => new("room", "room left under the piece", "room", "m", true, stated, run => run[MeasureIds.Room].Value),
+        "hand" => new("hand", "force the hand must hold", "hand", "N", false, stated,
             run => run.Input.Catch.Kind == CatchKind.HardStop ? null : run[MeasureIds.HandForce].Value),
         _ => null,
     };

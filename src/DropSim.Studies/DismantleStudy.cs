@@ -24,12 +24,20 @@ public sealed record DismantleResult(
     string Name, string Title, string Description, string SourceHash, CutRule Rule,
     IReadOnlyList<DiameterAtHeight> Profile, IReadOnlyList<CutResult> Cuts, int Planned)
 {
-    /// <summary>True where somebody cancelled: the lower cuts are missing, and what is here is no plan.</summary>
+    /// <summary>True where somebody cancelled or a cut could not be computed: the lower cuts are missing, and what is here is no plan.</summary>
     public bool CutShort => Cuts.Count < Planned;
+
+    /// <summary>What is hit and what else ends badly, in the order of the cuts.</summary>
+    public IReadOnlyList<CutReach> Reach => PlanReach.Of(Cuts);
 
     /// <summary>The catches, in the order of the file.</summary>
     public IReadOnlyList<string> Catches => [.. Cuts[0].Cases.Select(c => c.Case.CatchName)];
 }
+
+/// <summary>The cuts that were computed, and why there are no more.</summary>
+/// <param name="Cuts">The computed cuts, from the tip down.</param>
+/// <param name="Fault">What stopped the study; null where it was finished or somebody cancelled.</param>
+public sealed record ComputedCuts(IReadOnlyList<CutResult> Cuts, Exception? Fault);
 
 /// <summary>Computes the cuts of a whole stem: each a drop of its own, with the spar that stands then, its ranges included.</summary>
 public static class DismantleStudy
@@ -43,10 +51,11 @@ public static class DismantleStudy
     /// <param name="threads">Threads, 1 or more.</param>
     /// <param name="progress">Told after every run; may be null.</param>
     /// <param name="cancellation">Cancels between steps: the cuts that were finished are given.</param>
+    /// <returns>The cuts, and what stopped the study where something did: what was finished by then is worth keeping.</returns>
     /// <exception cref="OperationCanceledException">Cancelled before the first cut was finished.</exception>
-    /// <exception cref="DropInputException">A cut cannot be computed; the message names it.</exception>
-    /// <exception cref="UnstableSparException">A stem would fall by itself; the message names the cut.</exception>
-    public static IReadOnlyList<CutResult> Compute(
+    /// <exception cref="DropInputException">The first cut cannot be computed; the message names it.</exception>
+    /// <exception cref="UnstableSparException">The stem would fall by itself; the message names the cut.</exception>
+    public static ComputedCuts Compute(
         IReadOnlyList<PlannedCut> cuts, int threads, Action? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(cuts);
@@ -61,8 +70,12 @@ public static class DismantleStudy
             {
                 break;
             }
+            catch (Exception fault) when (done.Count > 0 && fault is not OperationCanceledException)
+            {
+                return new(done, fault);
+            }
         }
 
-        return done;
+        return new(done, null);
     }
 }

@@ -7,7 +7,7 @@ namespace DropSim.Studies;
 /// <param name="Broken">Keys of the limits that it broke, and "caught" where the piece was not.</param>
 /// <param name="Used">How far it went toward the limit that it came nearest to, or past it: 1 at the limit; infinite where the piece was not caught.</param>
 /// <param name="Values">What is told of it, in the order of <see cref="OptionsStudy.MeasureIdsTold"/>, the worse the larger; infinite where the piece was not caught.</param>
-internal sealed record DrawnDrop(int Draw, IReadOnlyList<string> Broken, double Used, IReadOnlyList<double> Values);
+internal sealed record OptionDrop(int Draw, IReadOnlyList<string> Broken, double Used, IReadOnlyList<double> Values);
 
 /// <summary>Counts the draws of one setting and knows when they can no longer change what is said of it.</summary>
 internal sealed class OptionTally
@@ -18,7 +18,7 @@ internal sealed class OptionTally
     private readonly OptionSetting _setting;
     private readonly int _asked;
     private readonly IReadOnlyList<CrewLimit> _limits;
-    private readonly List<DrawnDrop> _drops;
+    private readonly List<OptionDrop> _drops;
     private readonly Dictionary<string, int> _outside;
     private readonly Dictionary<string, int> _insideWithout;
     private int _inside;
@@ -37,7 +37,7 @@ internal sealed class OptionTally
     }
 
     /// <summary>The draws so far, in the order in which they were computed.</summary>
-    public IReadOnlyList<DrawnDrop> Drops => _drops;
+    public IReadOnlyList<OptionDrop> Drops => _drops;
 
     private int Left => _asked - _drops.Count;
 
@@ -69,7 +69,7 @@ internal sealed class OptionTally
     /// <summary>What is kept of a run.</summary>
     /// <param name="draw">Number of the draw.</param>
     /// <param name="run">The run; null where there is none.</param>
-    public DrawnDrop Read(int draw, DropRun? run)
+    public OptionDrop Read(int draw, DropRun? run)
     {
         var caught = run is not null && !run.End.CutsShort;
         List<string> broken = caught ? [] : [OptionsStudy.Caught];

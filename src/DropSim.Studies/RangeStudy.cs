@@ -80,7 +80,7 @@ public static partial class RangeStudy
         var method = FormattableString.Invariant(
             $"{computed} runs: each of {dropCase.Ranges.Count} uncertain inputs at both ends of its range, the worst ends together for each headline measure, {SpreadPoints} points spread inside, and the ends around the worst point of each")
             + (refused > 0 ? FormattableString.Invariant($"; {refused} more could not be computed") : "");
-        return new(dropCase, central with { Measures = measures }, computed, method);
+        return new(dropCase, central with { Measures = measures }, computed, method) { RangeEnds = [.. all.Where(r => r.Run is not null).Select(r => r.Run!.End)] };
     }
 
     /// <summary>A point of a fixed low-discrepancy sequence (additive recurrence with powers of the inverse of the generalised golden ratio).</summary>

@@ -29,6 +29,9 @@ public sealed record CaseResult(DropCase Case, DropRun Run, int RangeRuns, strin
 {
     /// <summary>How exact the central run is; null where that was not asked for.</summary>
     public Verification? Verification { get; init; }
+
+    /// <summary>How the runs behind the ranges ended, in the order of the runs; the central run's end is not among them.</summary>
+    public IReadOnlyList<RunEnd> RangeEnds { get; init; } = [];
 }
 
 /// <summary>Two cases side by side (same set-up and two catches, or same catch and two set-ups).</summary>

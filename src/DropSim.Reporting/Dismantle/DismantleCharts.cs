@@ -15,29 +15,33 @@ internal static class DismantleCharts
     /// <summary>An outlier above this many times the largest central value does not set the scale; the axis then ends there and says so.</summary>
     private const double ScaleOverCentral = 5;
 
-    public static IReadOnlyList<Figure> Build(DismantleResult result, ReportOptions options)
+    public static IReadOnlyList<Figure> Build(DismantleWords words) => [Forces(words), Sway(words), Room(words)];
+
+    /// <summary>True where a drop has a value to show: one that was over too soon has none.</summary>
+    private static bool Has(DismantleWords words, int cut, int catchIndex, string id) =>
+        double.IsFinite(words.Result.Cuts[cut].Cases[catchIndex].Run[id].Value) && (id == MeasureIds.Room || !words.Reach[cut].Catches[catchIndex].ForcesUnknown);
+
+    /// <summary>What the pictures show, in words, one sentence each.</summary>
+    public static IReadOnlyList<string> Findings(DismantleWords words) => [ForcesFinding(words) + ".", SwayFinding(words) + ".", RoomFinding(words) + "."];
+
+    private static string ForcesFinding(DismantleWords words) => Finding(words, MeasureIds.RiggingPointForce, "at the rigging point");
+
+    private static string SwayFinding(DismantleWords words) => Finding(words, MeasureIds.ClimberMovement, "of movement at the climber's feet");
+
+    private static string RoomFinding(DismantleWords words)
     {
-        var words = new DismantleWords(result, options);
-        return [Forces(words), Sway(words), Room(words)];
+        string Rope(CutResult cut) => Format.Quantity(cut.Plan.Rope.InSystem, "m", words.Units);
+        return Finding(words, MeasureIds.Room, "of room under the piece") + $"; rope that catches it: {Rope(words.Result.Cuts[0])}, then {Rope(words.Result.Cuts[^1])}";
     }
 
-    private static Figure Forces(DismantleWords words) => Picture(words, "forces-down-the-stem.png",
-        Finding(words, MeasureIds.RiggingPointForce, "at the rigging point"),
+    private static Figure Forces(DismantleWords words) => Picture(words, "forces-down-the-stem.png", ForcesFinding(words),
         [Measured(words, MeasureIds.RiggingPointForce, "Force on the rigging point", Palette.RiggingPoint, Palette.Ink, ["#26000000", "#40000000"])]);
 
-    private static Figure Sway(DismantleWords words) => Picture(words, "sway-down-the-stem.png",
-        Finding(words, MeasureIds.ClimberMovement, "of movement at the climber's feet"),
+    private static Figure Sway(DismantleWords words) => Picture(words, "sway-down-the-stem.png", SwayFinding(words),
         [Measured(words, MeasureIds.ClimberMovement, "Movement at the climber's feet", Palette.Climber, Palette.ClimberText, ["#30CC79A7", "#60CC79A7"])]);
 
-    private static Figure Room(DismantleWords words)
-    {
-        var cuts = words.Result.Cuts;
-        var first = Format.Quantity(cuts[0].Plan.Rope.InSystem, "m", words.Units);
-        var last = Format.Quantity(cuts[^1].Plan.Rope.InSystem, "m", words.Units);
-        return Picture(words, "room-down-the-stem.png",
-            Finding(words, MeasureIds.Room, "of room under the piece") + $"; rope that catches it: {first}, then {last}",
-            [Measured(words, MeasureIds.Room, "Room left under the piece", Palette.Piece, Palette.PieceText, ["#3056B4E9", "#6056B4E9"]), Rope(words)]);
-    }
+    private static Figure Room(DismantleWords words) => Picture(words, "room-down-the-stem.png", RoomFinding(words),
+        [Measured(words, MeasureIds.Room, "Room left under the piece", Palette.Piece, Palette.PieceText, ["#3056B4E9", "#6056B4E9"]), Rope(words)]);
 
     /// <summary>Smallest and largest over the cuts, where it is worst, and the worst of all ranges.</summary>
     private static string Finding(DismantleWords words, string id, string what)
@@ -47,11 +51,11 @@ internal static class DismantleCharts
         for (var k = 0; k < words.Result.Catches.Count; k++)
         {
             var name = DismantleWords.Catch(words.Result.Catches[k]);
-            var all = cuts.Select(c => (M: c.Cases[k].Run[id], c.Plan.Number)).Where(m => double.IsFinite(m.M.Value)).OrderBy(m => m.M.Value).ToArray();
+            var all = cuts.Select((c, i) => (M: c.Cases[k].Run[id], c.Plan.Number, Index: i)).Where(m => Has(words, m.Index, k, id)).OrderBy(m => m.M.Value).ToArray();
             var text = (k == 0 ? name : char.ToLowerInvariant(name[0]) + name[1..]) + ": ";
             if (all.Length == 0)
             {
-                parts.Add(text + "not reached");
+                parts.Add(text + ReachWords.ForceUnknown);
                 continue;
             }
 
@@ -61,12 +65,18 @@ internal static class DismantleCharts
             parts.Add(text + (low == high ? low : $"{low} to {high}") + (k == 0 ? " " + what : "") + (low == high ? "" : $", {(worst.M.Worse == Worse.Smaller ? "least" : "largest")} at cut {worst.Number}"));
         }
 
-        return string.Join("; ", parts) + "; worst of the ranges " + WorstOfAll(words, id);
+        return string.Join("; ", parts) + WorstOfAll(words, id);
     }
 
     private static string WorstOfAll(DismantleWords words, string id)
     {
-        var all = words.Result.Cuts.SelectMany(c => c.Cases.Select(k => (M: k.Run[id], c.Plan.Number))).ToArray();
+        var all = words.Result.Cuts.SelectMany((c, i) => c.Cases.Select((k, j) => (M: k.Run[id], c.Plan.Number, Shown: Has(words, i, j, id))))
+            .Where(m => m.Shown).Select(m => (m.M, m.Number)).ToArray();
+        return all.Length == 0 ? "" : "; worst of the ranges " + WorstOf(words, all);
+    }
+
+    private static string WorstOf(DismantleWords words, (Measure M, int Number)[] all)
+    {
         if (all[0].M.Worse == Worse.Smaller)
         {
             var gone = all.Where(m => m.M.Low <= 0).Select(m => m.Number).Distinct().ToArray();
@@ -81,7 +91,7 @@ internal static class DismantleCharts
         }
 
         // Of two that are equal, or where one is only a bound, the bound is the worse one.
-        var (worst, cut) = all.Where(x => double.IsFinite(x.M.High ?? x.M.Value)).OrderBy(x => x.M.High ?? x.M.Value).ThenBy(x => x.M.RangeCutShort).Last();
+        var (worst, cut) = all.OrderBy(x => x.M.High is { } h && double.IsFinite(h) ? h : x.M.Value).ThenBy(x => x.M.RangeCutShort).Last();
         return $"{Format.Worst(worst, words.Units)} (cut {cut})";
     }
 
@@ -91,7 +101,7 @@ internal static class DismantleCharts
         return new Figure
         {
             FileName = file,
-            Title = title,
+            Title = (words.Reach.Any(r => r.AsPlanned) ? ReachWords.Headline(words.Reach)[0] + " " : "") + title,
             Subtitle = words.Subtitle(),
             Footer = words.Footer(),
             Height = 1100,
@@ -145,17 +155,16 @@ internal static class DismantleCharts
         var (y, height) = Heights(words, false);
         var cuts = words.Result.Cuts;
         var (unit, factor) = Format.IsSmallLength(id) ? Units.SmallLength(words.Units) : Units.Axis(cuts[0].Cases[0].Run[id].Unit, words.Units);
-        var central = cuts.SelectMany(c => c.Cases.Select(k => k.Run[id].Value)).Where(double.IsFinite).DefaultIfEmpty(1).Max() * factor;
-        var high = cuts.SelectMany(c => c.Cases.Select(k => k.Run[id].High ?? k.Run[id].Value)).Where(double.IsFinite).DefaultIfEmpty(1).Max() * factor;
-        var end = Math.Min(high, ScaleOverCentral * central);
-        var x = NiceScale.Axis(title, unit, 0, end * 1.05, 6);
+        var x = NiceScale.Axis(title, unit, 0, ScaleEnd(words, id, factor) * 1.05, 6);
         var shapes = new List<Shape>();
         var curves = new List<Curve>();
         var dots = new List<Dot>();
         var labels = new List<Label>();
+        var texts = Hits(words, x, height);
         for (var k = 0; k < words.Result.Catches.Count; k++)
         {
-            var measures = cuts.Select(c => (Height: c.Input.Spar.Height * height, M: c.Cases[k].Run[id])).ToArray();
+            var measures = cuts.Select((c, i) => (Height: c.Input.Spar.Height * height, M: c.Cases[k].Run[id], Has: Has(words, i, k, id)))
+                .Select(m => (m.Height, M: m.Has ? m.M : m.M with { Value = double.NaN, Low = null, High = null })).ToArray();
             var dash = k == 0 ? Dash.Solid : Dash.Long;
             var ranged = measures.Where(m => m.M.Low is { } l && m.M.High is { } h && double.IsFinite(l) && double.IsFinite(h)).ToArray();
             if (ranged.Length > 1)
@@ -171,12 +180,35 @@ internal static class DismantleCharts
 
             curves.Add(new Curve(words.Result.Catches[k], [.. measures.Select(m => m.M.Value * factor)], [.. measures.Select(m => m.Height)], new Stroke(colour, k == 0 ? 4 : 2.6, dash)));
             dots.AddRange(measures.Where(m => double.IsFinite(m.M.Value)).Select(m => new Dot(words.Result.Catches[k], m.M.Value * factor, m.Height, colour, 5, m.M.State == MeasureState.AtLeast)));
-            var named = measures[k == 0 ? measures.Length / 3 : measures.Length / 2];
+            var shown = measures.Where(m => double.IsFinite(m.M.Value)).ToArray();
+            if (shown.Length == 0)
+            {
+                continue;
+            }
+
+            var named = shown[k == 0 ? shown.Length / 3 : shown.Length / 2];
             labels.Add(new Label(DismantleWords.Catch(words.Result.Catches[k]), named.M.Value * factor, named.Height, text, k == 0 ? Toward.UpRight : Toward.DownRight, k == 0));
         }
 
-        return new Panel { Heading = title, X = x, Y = y, Shapes = shapes, Curves = curves, Dots = dots, Labels = labels };
+        return new Panel { Heading = title, X = x, Y = y, Shapes = shapes, Curves = curves, Dots = dots, Labels = labels, Texts = texts };
     }
+
+    /// <summary>The end of the scale, in its unit.</summary>
+    private static double ScaleEnd(DismantleWords words, string id, double factor)
+    {
+        var shown = words.Result.Cuts.SelectMany((c, i) => c.Cases.Where((_, k) => Has(words, i, k, id)).Select(k => k.Run[id])).ToArray();
+        double Most(Func<Measure, double> of) => shown.Select(of).Where(v => double.IsFinite(v) && v > 0).DefaultIfEmpty(1).Max() * factor;
+        return Math.Min(Most(m => m.High ?? m.Value), ScaleOverCentral * Most(m => m.Value));
+    }
+
+    /// <summary>What planned drops hit, at the height of their cut: words in place of a value.</summary>
+    private static List<Text> Hits(DismantleWords words, Axis x, double height) =>
+    [
+        .. words.Result.Cuts.Zip(words.Reach).Where(p => p.Second.AsPlanned)
+            .Select(p => new Text(
+                $"{ReachWords.Piece(p.Second)} {ReachWords.Cut(p.Second with { Catches = [.. p.Second.Catches.Select(c => c with { Varied = [] })] }, words.Units)}",
+                x.Max, (p.First.Input.Spar.Height - (0.2 * p.First.Input.Piece.Length)) * height, Palette.Ink, Grip.Right, true)),
+    ];
 
     private static Panel Rope(DismantleWords words)
     {

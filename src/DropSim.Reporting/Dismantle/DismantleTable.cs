@@ -15,6 +15,16 @@ internal static class DismantleTable
         MeasureIds.SwayFrequency, MeasureIds.WeakestLink,
     ];
 
+    /// <summary>What comes of each cut that does not end on the rope, before any number; null where all do.</summary>
+    internal static ScreenTable? Reached(DismantleWords words)
+    {
+        var bad = words.Reach.Where(c => c.Any).OrderBy(c => c.AsPlanned ? 0 : 1).ToArray();
+        return bad.Length == 0 ? null : new(
+            string.Join(" ", ReachWords.Headline(words.Reach)),
+            ["cut", "what happens"],
+            [.. bad.Select(c => (IReadOnlyList<string>)[ReachWords.Piece(c), ReachWords.Cut(c, words.Units)])]);
+    }
+
     /// <summary>The pieces on the screen: cut, length, mass, rigging point, wraps, rope.</summary>
     internal static ScreenTable Pieces(DismantleWords words)
     {
@@ -36,7 +46,7 @@ internal static class DismantleTable
                     $"{DismantleWords.Turns(c.Plan.Wraps.Planned)} ({DismantleWords.Turns(c.Plan.Wraps.Low)} to {DismantleWords.Turns(c.Plan.Wraps.High)})",
                     words.Length(c.Plan.Rope.InSystem),
                     double.IsNaN(c.Plan.Rope.Left) ? "unknown" : words.Length(c.Plan.Rope.Left),
-                    double.IsNaN(c.Plan.Rope.LeftWhenDown) ? "unknown" : c.Plan.Rope.LeftWhenDown < 0 ? "too short" : words.Length(c.Plan.Rope.LeftWhenDown),
+                    words.RopeLeft(c),
                 ];
             })]);
     }
@@ -49,11 +59,24 @@ internal static class DismantleTable
         return new(
             $"{DismantleWords.Catch(words.Result.Catches[catchIndex])}: central value and worst of the range",
             ["cut", .. names.SelectMany(n => new[] { n, "worst" })],
-            [.. words.Result.Cuts.Select(c => (IReadOnlyList<string>)
+            [.. words.Result.Cuts.Select((c, row) => (IReadOnlyList<string>)
             [
                 c.Plan.Number.ToString(CultureInfo.InvariantCulture),
-                .. ids.SelectMany(id => new[] { Format.Value(c.Cases[catchIndex].Run[id], words.Units), Format.Worst(c.Cases[catchIndex].Run[id], words.Units) }),
+                .. ids.SelectMany(id => Pair(c.Cases[catchIndex].Run[id], words.Reach[row].Catches[catchIndex], words.Units)),
             ])]);
+    }
+
+    /// <summary>Central value and worst; no number for what a drop that was over too soon has not shown.</summary>
+    private static string[] Pair(Measure measure, CatchReach reach, UnitSystem units)
+    {
+        if (measure.Id == MeasureIds.Room && reach.AsPlanned is { Hits: true })
+        {
+            return ["none", "none"];
+        }
+
+        return reach.ForcesUnknown && measure.Id != MeasureIds.Room
+            ? [ReachWords.ForceUnknown, ReachWords.ForceUnknown]
+            : [Format.Value(measure, units), Format.Worst(measure, units)];
     }
 
     /// <summary>One row for each cut and catch, SI, all digits.</summary>
@@ -73,21 +96,37 @@ internal static class DismantleTable
         return new(
             "cuts",
             [
-                new("cut"), new("kind"), new("catch"), new("end"), .. common.Select(c => new StudyColumn(c.Name, c.Unit)),
+                new("cut"), new("kind"), new("catch"), new("reaches"), new("obstacle"), new("reached_at_m_s", "m/s"), new("varied_runs"), new("varied_ground"),
+                new("varied_obstacle"), new("varied_other"), new("end"), .. common.Select(c => new StudyColumn(c.Name, c.Unit)),
                 .. measures.SelectMany(m =>
                 {
                     StudyColumn Column(string part) => new(m.Unit.Length == 0 ? m.Id + part : $"{m.Id}{part}_{m.Unit.Replace('/', '_').Replace(' ', '_')}", m.Unit);
                     return new[] { Column(""), new(m.Id + "_state"), Column("_low"), Column("_high"), new(m.Id + "_range_cut_short") };
                 }),
             ],
-            [.. result.Cuts.SelectMany(cut => cut.Cases.Select(one => (IReadOnlyList<StudyCell>)
+            [.. result.Cuts.Zip(result.Reach).SelectMany(p => p.First.Cases.Zip(p.Second.Catches, (one, reach) => (IReadOnlyList<StudyCell>)
             [
-                (double)cut.Plan.Number, cut.Input.Piece.Kind == PieceKind.Top ? "top" : "log", one.Case.CatchName, one.Run.End.Description,
-                .. common.Select(c => (StudyCell)c.Value(cut)),
-                .. measures.SelectMany(m => Cells(one.Run[m.Id])),
+                (double)p.First.Plan.Number, p.First.Input.Piece.Kind == PieceKind.Top ? "top" : "log", one.Case.CatchName, .. Cells(reach), one.Run.End.Description,
+                .. common.Select(c => (StudyCell)c.Value(p.First)),
+                .. measures.SelectMany(m => Cells(one.Run[m.Id], reach)),
             ]))]);
     }
 
-    private static StudyCell[] Cells(Measure m) =>
-        [m.Value, SummaryJson.Word(m.State), m.Low ?? double.NaN, m.High ?? double.NaN, m.RangeCutShort ? "yes" : "no"];
+    /// <summary>What was reached, as fixed words and counts.</summary>
+    private static StudyCell[] Cells(CatchReach reach)
+    {
+        double Count(Func<BadEnd, bool> which) => reach.Varied.Where(which).Sum(v => v.Runs);
+        return
+        [
+            ReachWords.Code(reach.AsPlanned), reach.AsPlanned?.Obstacle?.Name ?? "", reach.AsPlanned is { Hits: true } hit ? hit.Speed : double.NaN,
+            (double)reach.Runs, Count(v => v.Kind == EndKind.Ground), Count(v => v.Kind == EndKind.Obstacle), Count(v => !v.Hits),
+        ];
+    }
+
+    /// <summary>A measure; a bound that a drop over too soon gives would look like a small value and stays empty.</summary>
+    private static StudyCell[] Cells(Measure m, CatchReach reach)
+    {
+        var empty = reach.ForcesUnknown && m.State == MeasureState.AtLeast;
+        return [empty ? double.NaN : m.Value, SummaryJson.Word(m.State), empty ? double.NaN : m.Low ?? double.NaN, empty ? double.NaN : m.High ?? double.NaN, m.RangeCutShort ? "yes" : "no"];
+    }
 }

@@ -10,6 +10,32 @@ internal sealed class DismantleWords(DismantleResult result, ReportOptions optio
 {
     public DismantleResult Result => result;
 
+    /// <summary>What is hit and what else ends badly, in the order of the cuts: told before any force.</summary>
+    public IReadOnlyList<CutReach> Reach { get; } = result.Reach;
+
+    /// <summary>Where the pieces of all planned drops go.</summary>
+    public PieceSweep Sweep => _sweep.Value;
+
+    private readonly Lazy<PieceSweep> _sweep = new(() => SweepOf(result.Cuts));
+
+    private static PieceSweep SweepOf(IReadOnlyList<CutResult> cuts)
+    {
+        var sweep = new PieceSweep();
+        foreach (var one in cuts.SelectMany(c => c.Cases))
+        {
+            sweep.Add(one.Run);
+        }
+
+        return sweep;
+    }
+
+    /// <summary>How far out from the stem's axis a planned piece goes; "?" where nobody looked.</summary>
+    public string Out(CutResult cut) => SweepOf([cut]).Farthest is var metres && double.IsFinite(metres) ? Length(Math.Max(0, metres)) : "?";
+
+    /// <summary>Rope left on the hand side once the piece is down.</summary>
+    public string RopeLeft(CutResult cut) =>
+        double.IsNaN(cut.Plan.Rope.LeftWhenDown) ? "unknown" : cut.Plan.Rope.LeftWhenDown < 0 ? "too short" : Length(cut.Plan.Rope.LeftWhenDown);
+
     public UnitSystem Units => options.Units;
 
     /// <summary>"Hard stop".</summary>
@@ -89,16 +115,19 @@ internal sealed class DismantleWords(DismantleResult result, ReportOptions optio
     /// <summary>What every picture says at its foot.</summary>
     public IReadOnlyList<string> Footer() =>
     [
-        "Every cut is a drop of its own; pale bands: the range over what nobody knows exactly. Hollow dots: the run was cut short, the value is only \"at least\".",
+        "Every cut is a drop of its own; pale bands: the range over what nobody knows exactly. Hollow dots: the run was cut short, the value is only \"at least\". A drop that hits first has words instead of a dot.",
         Cautions.NotModelledSentence,
         string.Join(" ", Cautions.Reading),
         $"DropSim {options.ProgramVersion}; spar {result.Name}, file hash {result.SourceHash}.",
     ];
 
     /// <summary>Subtitle of every picture.</summary>
-    public string Subtitle()
+    public string Subtitle() => $"{(result.CutShort ? $"Interrupted, {Count()}. " : "")}{result.Title}. {Plan()}";
+
+    /// <summary>The plan in a sentence.</summary>
+    public string Plan()
     {
         var input = result.Cuts[0].Input;
-        return $"{(result.CutShort ? $"Interrupted, {Count()}. " : "")}{result.Title}. {Wording.Capital(Rule())}; over a {Point(input.RiggingPoint.Kind)} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
+        return $"{Wording.Capital(Rule())}; over a {Point(input.RiggingPoint.Kind)} below each cut; rope {Format.SmallLength(input.Rope.Diameter, Units)}.";
     }
 }

@@ -48,11 +48,10 @@ internal static class OptionsCharts
         {
             FileName = "force-against-room.png",
             Title = result.Kept.Count > 0
-                ? $"{result.Kept.Count} of {result.Outcomes.Count} settings stay inside the limits; less force costs room: " + (fronts[0].Count > 1
-                    ? $"with a piece of {words.Length(fronts[0][0].Setting.Case.Input.Piece.Length)}: {Both(fronts[0][0])}, or {Both(fronts[0][^1])}"
-                    : "with the longest piece one setting is ahead in both")
-                : $"None of {result.Outcomes.Count} settings stays inside the limits",
-            Subtitle = $"{result.Title}. A setting is a dot, orange let run, black locked off, the larger the longer the piece: it keeps 95 % of {result.Draws} draws inside every limit. Small, grey and hollow, it does not. "
+                ? $"{result.Kept.Count} of {result.Outcomes.Count} settings, of all pieces, keep inside {words.EveryLimit}. Less force costs room: with a piece of {words.Length(fronts[0][0].Setting.Case.Input.Piece.Length)} "
+                    + (fronts[0].Count > 1 ? $"{Both(fronts[0][0])}, or {Both(fronts[0][^1])}" : "one setting is ahead in both")
+                : $"None of {result.Outcomes.Count} settings keeps inside {words.EveryLimit}",
+            Subtitle = $"{result.Title}. A setting is a dot, orange let run, black locked off, the larger the longer the piece: it keeps 95 % of {result.Draws} draws inside. Small, grey and hollow, it does not. "
                 + $"Lines join pieces of one length, the letters are those of the table.{Missing(early, lost)}",
             Footer = words.Footer(),
             Height = 1000,

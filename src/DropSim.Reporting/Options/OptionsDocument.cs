@@ -48,6 +48,8 @@ internal static class OptionsDocument
                 json.WriteNumber("settings", result.Outcomes.Count);
                 json.WriteNumber("settings_drawn_to_the_end", result.Outcomes.Count(o => o.Complete));
                 json.WriteNumber("kept", result.Kept.Count);
+                json.WriteNumber("kept_with_own_piece", result.Kept.Count(result.IsOwnPiece));
+                JsonParts.Strings(json, "limits_not_checked", [.. result.NotAsked.Select(l => l.Key)]);
                 json.WriteBoolean("hold_test", result.Tested);
                 json.WriteString("binding", result.Kept.Count > 0 ? null : words.Binding());
                 json.WriteStartObject("check");
@@ -75,7 +77,7 @@ internal static class OptionsDocument
         var rows = Named(words.Result);
         string Cell(OptionOutcome o, string id) => words.Value(id, o.Measures[id].Worst);
         return new(
-            "Settings inside the limits that no other with the same piece beats in both force and room (some of them; all in settings.csv). Costs at the worse end, which 95 % of the draws do not pass",
+            $"Settings inside {words.EveryLimit}. No other with the same piece beats these in both force and room (some of them; all in settings.csv). Costs at the worse end, which 95 % of the draws do not pass",
             ["", "catch", "turns", "over", "below cut", "slack", "piece", "inside", "rigging point: median", "worse end", "room", "feet", "hand", "run", "rope speed", "rope heat"],
             [.. rows.Select(r => (IReadOnlyList<string>)
             [
@@ -108,7 +110,7 @@ internal static class OptionsDocument
                 o.Setting.Case.Input.RiggingPoint.BelowCut, o.Setting.Case.Input.Rope.Slack, o.Setting.Case.Input.Piece.Length, o.Setting.Case.Input.Piece.Mass,
                 o.Setting.Case.Input.Catch.BrakeFrom, (double)o.Asked, (double)o.Draws, (double)o.Inside, o.Complete ? o.ShareAtLeast : double.NaN, o.Kept ? "yes" : "no", front.Contains(o) ? "yes" : "no",
                 .. ids.SelectMany(id => o.Complete ? new StudyCell[] { o.Measures[id].Median, o.Measures[id].Worst } : [double.NaN, double.NaN]),
-                .. keys.Select(k => (StudyCell)(double)o.Outside[k]),
+                .. keys.Select(k => (StudyCell)(result.IsChecked(k, o.Setting) ? o.Outside[k] : double.NaN)),
             ])]);
 
         static StudyColumn Column(string id, string part)

@@ -24,17 +24,32 @@ internal sealed record OptionsResult(
     public IReadOnlyList<OptionOutcome> Kept { get; } =
         [.. Found.Outcomes.Where(o => o.Kept).OrderBy(o => o.Measures[MeasureIds.RiggingPointForce].Worst)];
 
-    /// <summary>Of these, for each length of the piece, longest first, those that no other of that length beats in both force and room.</summary>
-    public IReadOnlyList<IReadOnlyList<OptionOutcome>> Fronts { get; } =
-    [
-        .. Found.Outcomes.Where(o => o.Kept).GroupBy(o => o.Setting.Case.Input.Piece.Length).OrderByDescending(g => g.Key).Select(OptionsStudy.Front),
-    ];
+    /// <summary>The settings by length of the piece: the file's own piece first, then the others, longest first.</summary>
+    public IReadOnlyList<IReadOnlyList<OptionOutcome>> ByPiece { get; } = [.. Grouped(Found.Outcomes, Filed)];
+
+    /// <summary>Of those kept, for each length in the same order, the ones that no other of that length beats in both force and room.</summary>
+    public IReadOnlyList<IReadOnlyList<OptionOutcome>> Fronts { get; } = [.. Grouped(Found.Outcomes.Where(o => o.Kept), Filed).Select(OptionsStudy.Front)];
+
+    /// <summary>True for the length of the file's own piece.</summary>
+    /// <param name="outcome">A setting.</param>
+    public bool IsOwnPiece(OptionOutcome outcome) => outcome.Setting.Case.Input.Piece.Length == Filed.Input.Piece.Length;
 
     /// <summary>Draws a setting.</summary>
     public int Draws => Found.Plan.Draws;
 
     /// <summary>Limits that no draw could be held against, because a strength is not known or nobody asks.</summary>
     public IReadOnlyList<CrewLimit> NotAsked => [.. Limits.Where(l => !IsKnown(l))];
+
+    /// <summary>True where a setting's draws were held against a limit, or against being caught at all.</summary>
+    /// <param name="key">Key of the limit, or "caught".</param>
+    /// <param name="setting">The setting.</param>
+    public bool IsChecked(string key, OptionSetting setting) =>
+        !NotAsked.Any(l => l.Key == key) && !(key == "hand" && setting.Case.Input.Catch.Kind == CatchKind.HardStop);
+
+    private static IEnumerable<IReadOnlyList<OptionOutcome>> Grouped(IEnumerable<OptionOutcome> outcomes, DropCase filed) => outcomes
+        .GroupBy(o => o.Setting.Case.Input.Piece.Length)
+        .OrderBy(g => g.Key != filed.Input.Piece.Length).ThenByDescending(g => g.Key)
+        .Select(g => (IReadOnlyList<OptionOutcome>)[.. g]);
 
     private bool IsKnown(CrewLimit limit) => limit.Key switch
     {

@@ -58,24 +58,17 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
 
     public IReadOnlyList<string> Findings()
     {
-        var (kept, all) = (result.Kept.Count, result.Outcomes.Count);
         var needed = OptionsStudy.Needed(result.Draws);
-        List<string> findings =
-        [
-            kept > 0
-                ? $"{kept} of {all} settings keep at least {needed} of {result.Draws} draws inside every limit."
-                : $"None of {all} settings keeps {needed} of {result.Draws} draws inside every limit. {Binding()}",
-            "Limits: " + string.Join("; ", result.Limits.Except(result.NotAsked).Select(LimitSentence)) + ".",
-        ];
+        List<string> findings = [.. result.ByPiece.SelectMany(PieceFindings)];
+        findings.Add($"A setting keeps inside where at least {needed} of {result.Draws} draws do.");
+        findings.Add("Limits: " + string.Join("; ", result.Limits.Except(result.NotAsked).Select(LimitSentence)) + ".");
         if (result.NotAsked.Count > 0)
         {
-            findings.Add("Not asked, because a strength is not known or nobody stands there: " + string.Join("; ", result.NotAsked.Select(l => l.Label)) + ".");
+            findings.Add($"Not checked: {string.Join("; ", result.NotAsked.Select(l => $"{l.Label}: {WhyNot(l)}"))}.");
         }
 
-        if (kept > 0)
+        if (result.Kept.Count > 0)
         {
-            findings.Add("Inside by length of the piece: " + string.Join(", ", ByLengthOfPiece().Select(g => $"{g.Count(o => o.Kept)} of {g.Length} with {Length(g[0].Setting.Case.Input.Piece.Length)}")) + ".");
-            findings.AddRange(ByLengthOfPiece().Where(g => !g.Any(o => o.Kept)).Select(g => $"With {Length(g[0].Setting.Case.Input.Piece.Length)} none. {Binding(g)}"));
             findings.Add(TradeOff());
             findings.Add($"With all of {result.Draws} draws inside the true share may still be as low as {Share(result.Draws)}; with {needed} inside, {Share(needed)} (95 % confidence).");
         }
@@ -97,10 +90,33 @@ internal sealed class OptionsWords(OptionsResult result, ReportOptions options)
         return findings;
     }
 
-    private IEnumerable<OptionOutcome[]> ByLengthOfPiece() =>
-        result.Outcomes.GroupBy(o => o.Setting.Case.Input.Piece.Length).OrderByDescending(g => g.Key).Select(g => g.ToArray());
+    /// <summary>How many settings with one piece keep inside, what was not checked, and where none does which limit binds.</summary>
+    private IEnumerable<string> PieceFindings(IReadOnlyList<OptionOutcome> outcomes)
+    {
+        var kept = outcomes.Count(o => o.Kept);
+        var piece = result.IsOwnPiece(outcomes[0]) ? $"the piece of the file, {Length(outcomes[0].Setting.Case.Input.Piece.Length)}" : $"a piece of {Length(outcomes[0].Setting.Case.Input.Piece.Length)}";
+        yield return $"With {piece}: {(kept == 0 ? "none" : Number(kept))} of {outcomes.Count} {(outcomes.Count == 1 ? "setting" : "settings")} {(kept <= 1 ? "keeps" : "keep")} inside {EveryLimit}.";
+        if (kept == 0)
+        {
+            yield return Binding(outcomes);
+        }
+    }
 
-    /// <summary>Force and room at both ends of the front of the longest piece that has one.</summary>
+    /// <summary>"every limit", or which limits were not checked in the same breath.</summary>
+    public string EveryLimit => result.NotAsked.Count == 0 ? "every limit"
+        : $"every limit that was checked; {Names(result.NotAsked)} {(result.NotAsked.Count == 1 ? "was" : "were")} not checked";
+
+    private static string Names(IReadOnlyList<CrewLimit> limits) =>
+        limits.Count == 1 ? limits[0].Name : $"{string.Join(", ", limits.Take(limits.Count - 1).Select(l => l.Name))} and {limits[^1].Name}";
+
+    private string WhyNot(CrewLimit limit) => limit.Key switch
+    {
+        "climber-movement" => "no climber stands on the spar",
+        "sling" when result.Filed.Input.RiggingPoint.Kind == RiggingPointKind.NaturalUnion => "the rope runs in a fork",
+        _ => "nobody has given its strength",
+    };
+
+    /// <summary>Force and room at both ends of the front of the first piece that has one.</summary>
     private string TradeOff()
     {
         var front = result.Fronts[0];

@@ -41,6 +41,9 @@ internal sealed record StudyDocument
     /// <summary>How far an interrupted study came, as a sentence; null where it is complete.</summary>
     public string? CutShort { get; init; }
 
+    /// <summary>What stopped the study or a part of its result, one line each; empty where all was made. What is here was finished.</summary>
+    public IReadOnlyList<string> Faults { get; init; } = [];
+
     /// <summary>Files of other kinds.</summary>
     public IReadOnlyList<ResultFile> OtherFiles { get; init; } = [];
 
@@ -91,7 +94,11 @@ internal readonly record struct StudyCell
 /// <param name="Title">Words above; may be empty.</param>
 /// <param name="Heading">Headings.</param>
 /// <param name="Rows">Rows.</param>
-internal sealed record ScreenTable(string Title, IReadOnlyList<string> Heading, IReadOnlyList<IReadOnlyList<string>> Rows);
+internal sealed record ScreenTable(string Title, IReadOnlyList<string> Heading, IReadOnlyList<IReadOnlyList<string>> Rows)
+{
+    /// <summary>What the table leaves out; empty where it is whole.</summary>
+    public string Note { get; init; } = "";
+}
 
 /// <summary>The inputs of one case.</summary>
 /// <param name="Case">Name of the case.</param>

@@ -29,7 +29,7 @@ internal static class StudyJson
         json.WriteString("title", document.ScenarioTitle);
         json.WriteString("source_sha256_start", document.SourceHash);
         json.WriteEndObject();
-        json.WriteBoolean("complete", document.CutShort is null);
+        json.WriteBoolean("complete", document.CutShort is null && document.Faults.Count == 0);
         json.WriteString("cut_short", document.CutShort);
         JsonParts.Strings(json, ResultFolder.FilesKey, files);
         JsonParts.Strings(json, "findings", document.Findings);

@@ -13,6 +13,11 @@ internal static class VaryDocument
     /// <summary>An input with more values than this is an axis, not a family of curves.</summary>
     internal const int MostCurves = 6;
 
+    /// <summary>Rows of a table on the screen before any is left out; what the sentences name comes on top.</summary>
+    internal const int MostRows = 25;
+
+    private const string DropsTable = "drops";
+
     /// <summary>Fills the document.</summary>
     /// <param name="result">What was computed.</param>
     /// <param name="options">Units, version.</param>
@@ -32,7 +37,7 @@ internal static class VaryDocument
             Figures = [.. scales.SelectMany(s => map
                 ? Enumerable.Range(0, result.Cases.Count).Select(c => VaryMap.Build(result, c, s, words, options))
                 : [VaryCurves.Build(result, s, words, options)])],
-            Screens = result.Axes.Count == 1 ? [.. scales.Select(s => Screen(result, s))] : [],
+            Screens = result.Axes.Count == 1 ? [.. scales.Select(s => Screen(result, s, words))] : [],
             Inputs = [.. result.Cases.Select(c => new StudyInputs(c.Central.Name, c.Central.Notes))],
             Warnings = [.. result.Cases.SelectMany(c => Format.Warnings(c.Central, options.Units)).Distinct()],
             CutShort = result.Runs.CutShort
@@ -83,7 +88,7 @@ internal static class VaryDocument
             }
         }
 
-        return new("drops", columns, rows, rows.Count <= LongestInJson);
+        return new(DropsTable, columns, rows, rows.Count <= LongestInJson);
     }
 
     private static StudyCell Cell(VariedAxis axis, int index) => axis.AreWords ? axis.Texts[index] : axis.Values[index];
@@ -94,16 +99,21 @@ internal static class VaryDocument
         return axis.SiUnit.Length == 0 ? name : $"{name}_{axis.SiUnit.Replace('/', '_').Replace(' ', '_')}";
     }
 
-    /// <summary>Rows of a table for the screen: at most a dozen, ends included.</summary>
-    private static ScreenTable Screen(VaryResult result, VaryScale scale)
+    /// <summary>Rows of a table for the screen: all of them where they are few, else every second, third, ... with both ends and what the sentences name.</summary>
+    private static ScreenTable Screen(VaryResult result, VaryScale scale, VaryWords words)
     {
-        const int MostRows = 13;
         var count = result.FirstCount;
-        var shown = Enumerable.Range(0, Math.Min(count, MostRows)).Select(k => count <= MostRows ? k : (int)Math.Round(k * (count - 1) / (MostRows - 1.0))).Distinct();
+        var step = (count + MostRows - 2) / (MostRows - 1);
+        var named = words.Named(scale);
+        int[] shown = [.. Enumerable.Range(0, count).Where(i => count <= MostRows || i % step == 0 || i == count - 1 || named.Contains(i))];
         return new(
             scale.Measure.Label,
             [result.Axes[0].Name, .. result.Cases.Select(c => c.Central.Name)],
-            [.. shown.Select(i => (IReadOnlyList<string>)[result.Axes[0].Texts[i], .. Enumerable.Range(0, result.Cases.Count).Select(c => Shown(result, scale, c, i))])]);
+            [.. shown.Select(i => (IReadOnlyList<string>)[result.Axes[0].Texts[i], .. Enumerable.Range(0, result.Cases.Count).Select(c => Shown(result, scale, c, i))])])
+        {
+            Note = shown.Length == count ? ""
+                : FormattableString.Invariant($"{count - shown.Length} of {count} values are left out, between those shown. All stand in {DropsTable}.csv."),
+        };
     }
 
     private static string Shown(VaryResult result, VaryScale scale, int c, int i) =>

@@ -41,22 +41,62 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
         "Every other input stays at its central value: what is uncertain about them is in the worst of the range, not in these curves.";
 
     /// <summary>The smallest and largest value with their places, and which way it goes.</summary>
-    internal string Finding(int c, VaryScale scale) => Finding(c, scale, Way);
+    /// <param name="c">The case.</param>
+    /// <param name="scale">The measure.</param>
+    internal string Finding(int c, VaryScale scale) => Extremes(c, scale) + Way(c, scale, true);
 
-    private string Finding(int c, VaryScale scale, Func<int, VaryScale, string> way)
+    /// <summary>Places of the first input whose values the sentences name: a table shows them all.</summary>
+    /// <param name="scale">The measure of the table.</param>
+    internal IReadOnlySet<int> Named(VaryScale scale)
     {
-        var known = Places().Where(p => double.IsFinite(result.Exact(c, p.I, p.J, scale.Place))).ToArray();
-        if (known.Length == 0)
+        var named = new HashSet<int>();
+        for (var c = 0; c < result.Cases.Count; c++)
+        {
+            if (Ends(c, scale) is { } ends)
+            {
+                named.UnionWith([ends.Low.I, ends.High.I]);
+            }
+
+            if (WayOf(c, scale) is { Kind: TrendKind.Neither } trend)
+            {
+                named.Add(trend.TurnsAt);
+            }
+
+            foreach (var group in Groups(c))
+            {
+                named.UnionWith([group.Places.Min(p => p.I), group.Places.Max(p => p.I)]);
+            }
+        }
+
+        return named;
+    }
+
+    private string Extremes(int c, VaryScale scale)
+    {
+        if (Ends(c, scale) is not { } ends)
         {
             return "no drop gave a value that is more than a bound";
         }
 
-        double Value((int I, int J) p) => result.Exact(c, p.I, p.J, scale.Place);
-        var (low, high) = (known.MinBy(Value), known.MaxBy(Value));
-        return Value(high) - Value(low) <= Trend.Slight * Math.Abs(Value(high))
-            ? $"{scale.Say(Value(high))} everywhere"
-            : $"{scale.Say(Value(low))} at {Where(low)}, {scale.Say(Value(high))} at {Where(high)}{way(c, scale)}";
+        var (low, high) = (Value(c, scale, ends.Low), Value(c, scale, ends.High));
+        return IsLevel(low, high) ? $"{scale.Say(high)} everywhere" : $"{scale.Say(low)} at {Where(ends.Low)}, {scale.Say(high)} at {Where(ends.High)}";
     }
+
+    private static bool IsLevel(double low, double high) => high - low <= Trend.Slight * Math.Abs(high);
+
+    private double Value(int c, VaryScale scale, (int I, int J) place) => result.Exact(c, place.I, place.J, scale.Place);
+
+    /// <summary>Where the smallest and the largest value are; null where there is none.</summary>
+    private ((int I, int J) Low, (int I, int J) High)? Ends(int c, VaryScale scale)
+    {
+        var known = Places().Where(p => double.IsFinite(Value(c, scale, p))).ToArray();
+        return known.Length == 0 ? null : (known.MinBy(p => Value(c, scale, p)), known.MaxBy(p => Value(c, scale, p)));
+    }
+
+    /// <summary>Which way a measure goes with the input; null where there are two inputs, or words, or nothing to tell.</summary>
+    private Trend? WayOf(int c, VaryScale scale) =>
+        result.Axes.Count > 1 || result.Axes[0].AreWords || Ends(c, scale) is not { } ends || IsLevel(Value(c, scale, ends.Low), Value(c, scale, ends.High)) ? null
+        : Trend.Of([.. Enumerable.Range(0, result.FirstCount).Select(i => result.Exact(c, i, 0, scale.Place))]);
 
     /// <summary>"; of 25 drops 4 were cut short" or "".</summary>
     internal string CutWords(int c)
@@ -65,34 +105,46 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
         return cut == 0 ? "" : $"; {cut} of {Places().Count()} drops were not caught";
     }
 
-    private string Way(int c, VaryScale scale)
+    private string Way(int c, VaryScale scale, bool full)
     {
-        var row = Row(c, scale);
-        var trend = Trend.Of(row);
-        return !HasWay ? "" : trend.Kind switch
+        var name = result.Axes[0].Name;
+        return WayOf(c, scale) switch
         {
-            TrendKind.Rising => $", rising with {result.Axes[0].Name} all the way",
-            TrendKind.Falling => $", falling with {result.Axes[0].Name} all the way",
-            TrendKind.Neither => $"{NeitherWay}: it turns at {result.Axes[0].Texts[trend.TurnsAt]} ({scale.Say(row[trend.TurnsAt])})",
+            { Kind: TrendKind.Rising } => full ? $", rising with {name} all the way" : "",
+            { Kind: TrendKind.Falling } => full ? $", falling with {name} all the way" : "",
+            { Kind: TrendKind.Neither } turn => ", neither rising nor falling all the way"
+                + (full ? $": it turns at {result.Axes[0].Texts[turn.TurnsAt]} ({scale.Say(result.Exact(c, turn.TurnsAt, 0, scale.Place))})" : ""),
             _ => "",
         };
     }
 
-    /// <summary>In a title only what the ends do not show: that it goes neither way.</summary>
-    private string WayInTitle(int c, VaryScale scale) => HasWay && Trend.Of(Row(c, scale)).Kind == TrendKind.Neither ? NeitherWay : "";
+    /// <summary>Drops that ended badly in the same way.</summary>
+    /// <param name="End">How they ended; null where they could not be computed.</param>
+    /// <param name="Why">Why they could not be computed.</param>
+    /// <param name="Places">Where they are.</param>
+    private sealed record Group(EndKind? End, string Why, IReadOnlyList<(int I, int J)> Places);
 
-    private const string NeitherWay = ", neither rising nor falling all the way";
+    private IEnumerable<Group> Groups(int c) => Finished(c)
+        .Where(d => d.Drop.CutShort || d.Drop.End is null)
+        .GroupBy(d => (d.Drop.End, Why: d.Drop.End is null ? d.Drop.Ending : ""))
+        .OrderBy(g => g.Key.End is null)
+        .Select(g => new Group(g.Key.End, g.Key.Why, [.. g.Select(d => d.Place)]));
 
-    private bool HasWay => result.Axes.Count == 1 && !result.Axes[0].AreWords;
-
-    private double[] Row(int c, VaryScale scale) => [.. Enumerable.Range(0, result.FirstCount).Select(i => result.Exact(c, i, 0, scale.Place))];
+    private IEnumerable<((int I, int J) Place, VariedDrop Drop)> Finished(int c) =>
+        Places().Select(p => (Place: p, Drop: result.At(c, p.I, p.J))).Where(d => d.Drop is not null).Select(d => (d.Place, d.Drop!));
 
     private IEnumerable<string> Endings(int c)
     {
-        var drops = Places().Select(p => (Place: p, Drop: result.At(c, p.I, p.J))).Where(d => d.Drop is not null).ToArray();
-        foreach (var group in drops.Where(d => d.Drop!.CutShort).GroupBy(d => d.Drop!.End!.Value))
+        var drops = Finished(c).Count();
+        foreach (var group in Groups(c))
         {
-            var what = group.Key switch
+            if (group.End is null)
+            {
+                yield return $"{CaseName(c)}: {group.Places.Count} of {drops} drops could not be computed ({From(group.Places)}): {group.Why}.";
+                continue;
+            }
+
+            var what = group.End switch
             {
                 EndKind.Ground => "the piece reached the ground at more than 1 m/s",
                 EndKind.Obstacle => "the piece reached an obstacle at more than 1 m/s",
@@ -101,12 +153,7 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
                 EndKind.HitchAtRiggingPoint => "the hitch was drawn up to the rigging point",
                 _ => "the drop was not over when the computation ended",
             };
-            yield return $"{CaseName(c)}: in {group.Count()} of {drops.Length} drops {what} ({From(group.Select(g => g.Place))}). Their peaks read 'at least' and are marked, never drawn as small.";
-        }
-
-        foreach (var group in drops.Where(d => d.Drop!.End is null).GroupBy(d => d.Drop!.Ending))
-        {
-            yield return $"{CaseName(c)}: {group.Count()} of {drops.Length} drops could not be computed ({From(group.Select(g => g.Place))}): {group.Key}.";
+            yield return $"{CaseName(c)}: in {group.Places.Count} of {drops} drops {what} ({From(group.Places)}). Their peaks read 'at least' and are marked, never drawn as small.";
         }
     }
 
@@ -149,7 +196,7 @@ internal sealed class VaryWords(VaryResult result, IReadOnlyList<VaryScale> scal
     /// <summary>Title of a picture.</summary>
     internal string Title(VaryScale scale, IEnumerable<int> cases)
     {
-        var parts = cases.Select(c => $"{CaseName(c)}: {Finding(c, scale, WayInTitle)}{CutWords(c)}");
+        var parts = cases.Select(c => $"{CaseName(c)}: {Extremes(c, scale)}{Way(c, scale, false)}{CutWords(c)}");
         return Wording.Capital($"{scale.Measure.Label}. {string.Join(". ", parts)}");
     }
 }

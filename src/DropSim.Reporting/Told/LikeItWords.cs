@@ -72,10 +72,10 @@ internal static class LikeItWords
         string Of(int count) => CountWords.Of(count, answer.Both);
         return answer.Verdict switch
         {
-            PairVerdict.FirstLower => $"less in {Of(answer.FirstLower)}{CountWords.Typically(answer)}",
-            PairVerdict.FirstMoreOftenLower => $"more often less: in {Of(answer.FirstLower)}{CountWords.Typically(answer)}",
-            PairVerdict.SecondLower => $"more in {Of(answer.SecondLower)}{CountWords.Typically(answer)}",
-            PairVerdict.SecondMoreOftenLower => $"more often more: in {Of(answer.SecondLower)}{CountWords.Typically(answer)}",
+            PairVerdict.FirstLower => $"less in {Of(answer.FirstLower)}{CountWords.Typically(answer, "")}",
+            PairVerdict.FirstMoreOftenLower => $"more often less: in {Of(answer.FirstLower)}{CountWords.Typically(answer, "")}",
+            PairVerdict.SecondLower => $"more in {Of(answer.SecondLower)}{CountWords.Typically(answer, "")}",
+            PairVerdict.SecondMoreOftenLower => $"more often more: in {Of(answer.SecondLower)}{CountWords.Typically(answer, "")}",
             PairVerdict.Level => $"alike in {Of(answer.Level)}",
             PairVerdict.Endings => $"both caught in {CountWords.Of(answer.Both, answer.Drawn)}: how they end is the difference",
             _ => $"open: less in {Of(answer.FirstLower)}, more in {Of(answer.SecondLower)}",

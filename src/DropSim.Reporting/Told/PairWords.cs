@@ -34,9 +34,11 @@ internal static class PairWords
             return told;
         }
 
-        told.Add(Compared(force, nameA, nameB, "pulls", "at the rigging point", pair.ForceDecider, a));
-        told.Add(Compared(pair[MeasureIds.ClimberMovement], nameA, nameB, "moves", "the feet", pair.MovementDecider, a));
-        if (Costs(pair, nameA, units) is { } costs)
+        var movement = pair[MeasureIds.ClimberMovement];
+        var alsoFirst = Direction(force.Verdict) * Direction(movement.Verdict) != 0;
+        told.Add(Compared(force, nameA, nameB, new("pulls", "pull", "at the rigging point", ""), $"of {nameB}", " set-ups like this", pair.ForceDecider, a));
+        told.Add(Compared(movement, alsoFirst ? "it" : nameA, nameB, new("moves", "move", "", "the feet "), alsoFirst ? "" : $"of {nameB}", "", pair.MovementDecider, a));
+        if (Costs(pair, alsoFirst ? "it" : nameA, units) is { } costs)
         {
             told.Add(costs);
         }
@@ -59,21 +61,33 @@ internal static class PairWords
             : $"{name} is not caught in {CountWords.Of(told.Missed.Sum(m => m.Count), told.Drawn)}: {string.Join(", ", told.Missed.Take(2).Select(m => $"{CountWords.Ends(m, obstacles, units)} in {CountWords.Of(m.Count, told.Drawn)}"))}.");
     }
 
-    private static string Compared(PairAnswer answer, string nameA, string nameB, string verb, string what, Decider? decider, ToldCase a)
+    /// <summary>How a comparison is said.</summary>
+    /// <param name="Verb">What one does.</param>
+    /// <param name="Both">What both do.</param>
+    /// <param name="Where">Where; after less or more.</param>
+    /// <param name="Whom">What; before less or more.</param>
+    private sealed record Doing(string Verb, string Both, string Where, string Whom);
+
+    /// <summary>-1 where the first is less, 1 where it is more, 0 where neither.</summary>
+    private static int Direction(PairVerdict verdict) => verdict switch
     {
-        string Of(int count) => CountWords.Of(count, answer.Both);
-        var where = verb == "pulls" ? what : "";
-        var whom = verb == "pulls" ? "" : what + " ";
-        var sentence = answer.Verdict switch
-        {
-            PairVerdict.FirstLower => $"{nameA} {verb} {whom}less than {nameB} {where} in {Of(answer.FirstLower)}{CountWords.Typically(answer)}.",
-            PairVerdict.FirstMoreOftenLower => $"{nameA} more often {verb} {whom}less than {nameB} {where}: in {Of(answer.FirstLower)}{CountWords.Typically(answer)}.",
-            PairVerdict.SecondLower => $"{nameA} {verb} {whom}more than {nameB} {where} in {Of(answer.SecondLower)}{CountWords.Typically(answer)}.",
-            PairVerdict.SecondMoreOftenLower => $"{nameA} more often {verb} {whom}more than {nameB} {where}: in {Of(answer.SecondLower)}{CountWords.Typically(answer)}.",
-            PairVerdict.Level => $"{nameA} and {nameB} {(verb == "pulls" ? "pull" : "move")} {whom}alike {where} in {Of(answer.Level)}.",
-            _ => $"Open which {verb} {whom}less {where}: {nameA} in {Of(answer.FirstLower)}, {nameB} in {Of(answer.SecondLower)}{Decides(decider, a)}.",
-        };
-        return Wording.Capital(string.Join(' ', sentence.Split(' ', StringSplitOptions.RemoveEmptyEntries)).Replace(" .", ".", StringComparison.Ordinal).Replace(" :", ":", StringComparison.Ordinal));
+        PairVerdict.FirstLower or PairVerdict.FirstMoreOftenLower => -1,
+        PairVerdict.SecondLower or PairVerdict.SecondMoreOftenLower => 1,
+        _ => 0,
+    };
+
+    private static string Compared(PairAnswer answer, string nameA, string nameB, Doing doing, string ofB, string setups, Decider? decider, ToldCase a)
+    {
+        string Of(int count) => CountWords.Of(count, answer.Both) + setups;
+        var direction = Direction(answer.Verdict);
+        var count = direction < 0 ? answer.FirstLower : answer.SecondLower;
+        var often = answer.Verdict is PairVerdict.FirstMoreOftenLower or PairVerdict.SecondMoreOftenLower ? "more often " : "";
+        var sentence = direction != 0
+            ? $"{nameA} {often}{doing.Verb} {doing.Whom}{(direction < 0 ? "less" : "more")} {doing.Where} in {Of(count)}{CountWords.Typically(answer, ofB)}."
+            : answer.Verdict == PairVerdict.Level
+                ? $"{nameA} and {nameB} {doing.Both} {doing.Whom}alike {doing.Where} in {Of(answer.Level)}."
+                : $"Open which {doing.Verb} {doing.Whom}less {doing.Where}: {nameA} in {Of(answer.FirstLower)}, {nameB} in {Of(answer.SecondLower)}{Decides(decider, a)}.";
+        return Wording.Capital(string.Join(' ', sentence.Split(' ', StringSplitOptions.RemoveEmptyEntries)).Replace(" :", ":", StringComparison.Ordinal));
     }
 
     private static string Decides(Decider? decider, ToldCase a) => decider is null
@@ -85,17 +99,17 @@ internal static class PairWords
     {
         var (run, room) = (pair.Difference(MeasureIds.RopeRun), pair.Difference(MeasureIds.Room));
         List<string> parts = [];
-        void Add(PairDifference difference, string what)
+        void Add(PairDifference difference, string verb, string what)
         {
             if (double.IsFinite(difference.Typical) && Math.Abs(difference.Typical) >= Shown)
             {
-                parts.Add($"{Format.Quantity(Math.Abs(difference.Typical), "m", units)} {(difference.Typical > 0 ? "more" : "less")} {what}");
+                parts.Add($"{verb} {Format.Quantity(Math.Abs(difference.Typical), "m", units)} {(difference.Typical > 0 ? "more" : "less")} {what}");
             }
         }
 
-        Add(run, "rope run");
-        Add(room, "room");
-        return parts.Count == 0 ? null : Wording.Capital($"{nameA} takes {string.Join(" and leaves ", parts)}.");
+        Add(run, "takes", "rope run");
+        Add(room, "leaves", "room");
+        return parts.Count == 0 ? null : Wording.Capital($"{nameA} {string.Join(" and ", parts)}.");
     }
 
     /// <summary>A difference smaller than this is not told, m.</summary>

@@ -23,17 +23,19 @@ internal sealed record ScenarioWords(
         List<string> findings = [];
         foreach (var pair in told.Pairs)
         {
-            var (a, b) = (told.Cases[pair.First], told.Cases[pair.Second]);
-            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units), .. Stress(a, ToldTable.Name(result, a), units), .. Stress(b, ToldTable.Name(result, b), units)]));
+            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units), .. Stress(Named(result, [told.Cases[pair.First], told.Cases[pair.Second]]), units)]));
         }
 
         if (told.Pairs.Count == 0)
         {
-            findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(c, ToldTable.Name(result, c), units), .. Stress(c, ToldTable.Name(result, c), units)])));
+            findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(c, ToldTable.Name(result, c), units), .. Stress(Named(result, [c]), units)])));
         }
 
-        return new(findings, ToldTable.Heads, ToldTable.Rows(result, units), NotesOf(result, told, units));
+        var (heads, rows) = ToldTable.Of(result, units);
+        return new(findings, heads, rows, NotesOf(result, told, units));
     }
+
+    private static IEnumerable<(ToldCase Told, string Name)> Named(ScenarioResult result, IEnumerable<ToldCase> cases) => cases.Select(c => (c, ToldTable.Name(result, c)));
 
     /// <summary>A drop with nothing beside it.</summary>
     internal static IEnumerable<string> Alone(ToldCase told, string name, UnitSystem units)
@@ -55,17 +57,27 @@ internal sealed record ScenarioWords(
     }
 
     /// <summary>Where everything bad at once ends otherwise than this drop, that belongs to the first line.</summary>
-    internal static IEnumerable<string> Stress(ToldCase told, string name, UnitSystem units)
+    internal static IEnumerable<string> Stress(IEnumerable<(ToldCase Told, string Name)> cases, UnitSystem units)
     {
-        if (told.OtherwiseEnding is { } stress)
+        string[] endings =
+        [
+            .. from c in cases
+               let stress = c.Told.OtherwiseEnding
+               where stress is not null
+               select $"{c.Name} {CountWords.Ends(stress.Ending, stress.Obstacle, c.Told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}",
+        ];
+        if (endings.Length > 0)
         {
-            yield return Wording.Capital($"everything bad at once: {name} {CountWords.Ends(stress.Ending, stress.Obstacle, told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}.");
+            yield return $"Everything bad at once, {string.Join(" and ", endings)}.";
         }
     }
 
     /// <summary>Where the stem's foot turns further than the root law reaches; null where it nowhere does.</summary>
-    internal static string? Foot(ToldCase told, string name) => told.FootBeyond == 0 ? null
-        : $"The stem's foot turns beyond what a root bears as a spring in {CountWords.Of(told.FootBeyond, told.Drawn)} ({name}). The feet then move more than said.";
+    internal static string? Foot(IEnumerable<(ToldCase Told, string Name)> cases)
+    {
+        string[] beyond = [.. cases.Where(c => c.Told.FootBeyond > 0).Select(c => $"{CountWords.Of(c.Told.FootBeyond, c.Told.Drawn)} ({c.Name})")];
+        return beyond.Length == 0 ? null : $"The stem's foot turns more than a root bears as a spring in {string.Join(", ", beyond)}. The feet then move more than said.";
+    }
 
     /// <summary>The inputs that move the force most; null where none stands out.</summary>
     internal static string? Moving(IEnumerable<ToldCase> cases)
@@ -76,7 +88,7 @@ internal sealed record ScenarioWords(
 
     private static List<string> NotesOf(ScenarioResult result, ToldScenario told, UnitSystem units)
     {
-        List<string> notes = [.. told.Cases.Select(c => Foot(c, ToldTable.Name(result, c))).Append(Moving(told.Cases)).OfType<string>()];
+        List<string> notes = [.. new[] { Foot(Named(result, told.Cases)), Moving(told.Cases) }.OfType<string>()];
         notes.AddRange(told.Cases.SelectMany(c => Format.Warnings(c.Case, units).Concat(Format.Warnings(c.Run, units))).Distinct());
         return notes;
     }

@@ -10,9 +10,6 @@ internal static class PieceBuilder
     /// <summary>Density where neither species nor density is known, kg/m3, and its range. Common practice, no source.</summary>
     private const double UnknownDensity = 900, UnknownDensityLow = 650, UnknownDensityHigh = 1100;
 
-    /// <summary>Weighed and estimated mass further apart than this earn a warning. Choice of this model.</summary>
-    private const double MassDisagreement = 0.4;
-
     /// <summary>Mass with its range, for the ranges of the case.</summary>
     internal sealed record Result(PieceInput Input, Known Mass, SpeciesEntry? Species);
 
@@ -45,7 +42,16 @@ internal static class PieceBuilder
         PieceEstimate shape = top
             ? PieceEstimate.Top(buttDiameter, tip, length, density.Value, bare, PieceMass.Crown(values.Word("piece.crown")), halfWidth)
             : PieceEstimate.Log(buttDiameter, tip, length, density.Value, middle);
+        PieceChecks.Shape(values, buttDiameter, middle, tip);
         Known mass = Mass(values, shape, density, species, top);
+        if (mass.Given)
+        {
+            double stem = PieceEstimate.Log(buttDiameter, tip, length, density.Value, top ? null : middle).Mass / density.Value;
+            PieceChecks.Mass(
+                values, values.Has(PieceChecks.Weighed) ? PieceChecks.Weighed : "piece.mass", mass.Value, shape.Mass, stem, top,
+                density.Given || species?.GreenDensity is not null, catalogue);
+        }
+
         values.SetSize(mass.Value, top);
 
         PieceEstimate weighted = shape.WithMass(mass.Value);
@@ -56,6 +62,7 @@ internal static class PieceBuilder
             values.Problem("piece.balance-point", "a balance point beyond the piece", $"less than the length, {CaseValues.Text(length, "m")}");
         }
 
+        PieceChecks.Balance(values, weighted, length, Math.Max(Math.Max(buttDiameter, tip) / 2, halfWidth), balance, inertia, top);
         return new Result(
             new PieceInput
             {
@@ -149,11 +156,6 @@ internal static class PieceBuilder
             (double Low, double High) scale = PieceMass.Weighed(weighed.Number);
             Known known = new(weighed.Number, weighed.Low ?? scale.Low, weighed.High ?? scale.High, true, $"weighed, {CaseValues.Line(weighed)}");
             values.Note("piece.weighed", known, QuantityKind.Mass);
-            if (!top && Math.Abs((shape.Mass / weighed.Number) - 1) > MassDisagreement)
-            {
-                values.Remarks.Add(new Remark($"The weighed mass {new Amount(weighed.Number, "kg")} and the mass from the measures, {new Amount(shape.Mass, "kg")}, disagree: check both."));
-            }
-
             return known;
         }
 

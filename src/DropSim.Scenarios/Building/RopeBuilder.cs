@@ -79,6 +79,7 @@ internal static class RopeBuilder
             values.Problem("sling.strength", "a sling in a natural union", "no sling: the rope lies in the fork itself");
         }
 
+        RopeChecks.Strength(values, catalogue, rope.Input.Diameter);
         const string Bends = "over the bend's diameter, from memory";
         return new StrengthInput
         {

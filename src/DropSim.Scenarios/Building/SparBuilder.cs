@@ -132,6 +132,8 @@ internal static class SparBuilder
             if (d[i].Diameter > d[i - 1].Diameter)
             {
                 values.Remarks.Add(new Remark($"The spar grows thicker with height between {new Amount(d[i - 1].Height, "m")} and {new Amount(d[i].Height, "m")}: check the measures."));
+                PieceChecks.Width(
+                    values, path, $"spar at {CaseValues.Text(d[i].Height, "m")}", d[i].Diameter, $"spar at {CaseValues.Text(d[i - 1].Height, "m")}", d[i - 1].Diameter, PieceChecks.ImpossibleWidth);
             }
         }
 
@@ -147,29 +149,22 @@ internal static class SparBuilder
             return null;
         }
 
-        Complete(values, d, height, butt);
+        PieceChecks.Cut(values, butt, d[^1].Diameter, d[^1].Height >= height - SameHeight, path);
+        Complete(d, height, butt);
         values.Notes.Add(new InputNote(path, "diameters " + string.Join("; ", d.Select(x => $"{CaseValues.Text(x.Height, "m")}: {CaseValues.Text(x.Diameter, "m")}")), "", true, CaseValues.Line(given)));
         return d;
     }
 
     /// <summary>Adds the cut (the piece's butt) and the ground (the taper above it continued, never thinner).</summary>
-    private static void Complete(CaseValues values, List<DiameterAtHeight> d, double height, double butt)
+    private static void Complete(List<DiameterAtHeight> d, double height, double butt)
     {
         if (d[^1].Height < height - SameHeight)
         {
             d.Add(new DiameterAtHeight(height, butt));
-            if (butt > d[^2].Diameter)
-            {
-                values.Remarks.Add(new Remark($"The piece's butt is thicker than the spar below it: check the measures."));
-            }
         }
         else
         {
             d[^1] = new DiameterAtHeight(height, d[^1].Diameter);
-            if (Math.Abs((d[^1].Diameter / butt) - 1) > 0.1)
-            {
-                values.Remarks.Add(new Remark($"The piece's butt and the spar at the cut differ by more than a tenth, though they are the same cut: check the measures."));
-            }
         }
 
         if (d[0].Height > 0)

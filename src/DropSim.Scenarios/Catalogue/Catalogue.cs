@@ -92,6 +92,7 @@ public sealed class Catalogue
         {
             DensityMoisture = r.Optional("green_density_mc_pct") / 100,
         });
+        GreenDensities = (Species.Min(s => s.GreenDensity)!.Value, Species.Max(s => s.GreenDensity)!.Value);
         Ropes = Rows("ropes.csv", r => new RopeEntry(r.Text("construction"), r.Text("fibre"), r.Number("diameter_mm") / 1000,
             r.Number("breaking_strength_kN") * 1000, r.Number("mass_kg_m"),
             [r.Number("strain_at_10_percent"), r.Number("strain_at_20_percent"), r.Number("strain_at_30_percent"), r.Number("strain_at_50_percent")],
@@ -104,6 +105,12 @@ public sealed class Catalogue
 
     /// <summary>Species of wood.</summary>
     public IReadOnlyList<SpeciesEntry> Species { get; }
+
+    /// <summary>
+    /// Density of the lightest and of the heaviest green wood among the species, kg/m3. Both are computed from specific gravity and moisture
+    /// content that were read (western redcedar 433, live oak 1218), bark not counted.
+    /// </summary>
+    public (double Lightest, double Heaviest) GreenDensities { get; }
 
     /// <summary>Rope constructions by diameter.</summary>
     public IReadOnlyList<RopeEntry> Ropes { get; }

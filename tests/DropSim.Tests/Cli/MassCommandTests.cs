@@ -16,6 +16,20 @@ public sealed partial class MassCommandTests
         return output.ToString();
     }
 
+    [Fact]
+    public void A_weighed_mass_that_no_wood_of_that_size_has_is_refused_and_an_odd_one_is_told()
+    {
+        using var output = new StringWriter();
+        using var error = new StringWriter();
+
+        DropSimApp.Run(["mass", "--butt", "40 cm", "--length", "1.25 m", "--weighed", "20 t"], output, error, default).Should().Be(ExitCodes.Refused);
+
+        error.ToString().Should().Contain("found '20 t'; expected a mass that fits the size").And.Contain("65 kg to 180 kg");
+        output.ToString().Should().BeEmpty();
+        Mass("--butt", "40 cm", "--length", "1.25 m", "--weighed", "220 kg").Should().Contain("the weighed mass and the measures disagree");
+        Mass("--butt", "40 cm", "--length", "1.25 m", "--weighed", "150 kg").Should().NotContain("disagree");
+    }
+
     [Theory]
     [InlineData("species = \"European ash\"", "--species", "European ash")]
     [InlineData("species = \"white ash\"", "--species", "white ash")]

@@ -49,7 +49,7 @@ public sealed partial class PrintedTextTests : IDisposable
         var one = Run("simulate", MediumLog, "--out", _folder, "--csv-interval", "50 ms", "--threads", "1");
         var three = Run("simulate", MediumLog, "--out", _folder, "--csv-interval", "50 ms", "--threads", "3");
 
-        one.Output.Should().Contain("Force on the rigging point");
+        one.Output.Should().Contain("Force on the rigging point").And.Contain("20 set-ups like it");
         three.Output.Should().Be(one.Output);
     }
 

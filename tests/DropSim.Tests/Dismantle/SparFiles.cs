@@ -51,7 +51,7 @@ internal static class SparFiles
     public static DismantleResult Compute(string text)
     {
         var plan = Plan(text);
-        return new(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, DismantleStudy.Compute(plan.Cuts, 2), plan.Cuts.Count);
+        return new(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, DismantleStudy.Compute(plan.Cuts, 2).Cuts, plan.Cuts.Count);
     }
 }
 

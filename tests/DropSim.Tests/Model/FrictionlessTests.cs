@@ -30,7 +30,7 @@ public sealed class FrictionlessTests
         run[MeasureIds.RopeRun].Value.Should().BePositive();
         table["hitch_take_up_m"][^1].Should().BeInRange(0.01, 0.06 + 1e-9);
         table["wraps_take_up_m"][^1].Should().BeInRange(0.01, 0.05 + 1e-9);
-        run.Events.Should().NotContain(e => e.Kind is EventKind.RopeSlipsToPiece or EventKind.RopeSlipsToDevice && e.Energy != null);
+        run.Events.Should().NotContain(e => (e.Kind == EventKind.RopeSlipsToPiece || e.Kind == EventKind.RopeSlipsToDevice) && e.Energy != null);
 
         // Where the device runs the ground leg pulls what hand and wraps hold: exp(2 pi N mu) times the hand.
         for (var r = 1; r + 1 < table.RowCount; r++)

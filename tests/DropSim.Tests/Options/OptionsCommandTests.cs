@@ -34,7 +34,7 @@ public sealed class OptionsCommandTests
     {
         var file = Path.Combine(folder.Path, "fork.toml");
         File.WriteAllText(file, text);
-        return CommandLine.Run(["options", file, "--out", folder.Path, "--draws", "20", "--lengths", "0.8 m", .. more]);
+        return CommandLine.Run(["options", file, "--out", folder.Path, "--draws", "20", .. more.Contains("--lengths") ? Array.Empty<string>() : ["--lengths", "0.8 m"], .. more]);
     }
 
     [Fact]
@@ -46,7 +46,7 @@ public sealed class OptionsCommandTests
 
         error.Should().BeEmpty();
         code.Should().Be(0);
-        output.Should().Contain("no count can be named").And.Contain("Inside by length of the piece");
+        output.Should().Contain("no count can be named").And.MatchRegex("With the piece of the file, 0.80 m: [0-9]+ of [0-9]+ settings? keeps? inside");
         foreach (var word in new[] { " OK", " safe", " pass ", "passes", "recommend", "should", " good", "best" })
         {
             output.Should().NotContain(word);
@@ -55,6 +55,10 @@ public sealed class OptionsCommandTests
         output.Should().Contain("Nothing in this list is advised or permitted").And.Contain("not a target").And.Contain("(an option)");
         var rows = File.ReadAllLines(Path.Combine(folder.Path, "fork-options", "settings.csv"));
         rows.Skip(1).Select(r => r.Split(',')).Should().NotBeEmpty().And.OnlyContain(r => double.Parse(r[2]) - double.Parse(r[1]) == 0.5);
+
+        // A limit that no draw was held against counts nothing outside, not even zero.
+        var (sling, rope) = (Array.IndexOf(rows[0].Split(','), "outside_sling"), Array.IndexOf(rows[0].Split(','), "outside_rope"));
+        rows.Skip(1).Select(r => r.Split(',')).Should().OnlyContain(r => r[sling].Length == 0 && r[rope].Length > 0);
     }
 
     [Fact]
@@ -71,6 +75,19 @@ public sealed class OptionsCommandTests
     }
 
     [Fact]
+    public void The_piece_of_the_file_is_answered_for_first_with_what_was_not_checked_in_the_same_sentence()
+    {
+        using var folder = new TemporaryFolder();
+
+        var (code, output, _) = Run(folder, Fork, "--lengths", "1 m, 0.8 m, 0.5 m", "--rope", "90 %", "--room", "0.1 m", "--climber-movement", "2 m", "--hand", "600 N");
+
+        code.Should().Be(0);
+        var text = string.Join(' ', output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        text.Should().MatchRegex("With the piece of the file, 0.80 m: [^.]* was checked; sling and spar were not checked. .*With a piece of 1.0 m: [^.]* checked. .*With a piece of 0.50 m: ");
+        text.Should().Contain("Not checked: load on the sling, of its breaking strength: the rope runs in a fork; stress in the spar, of its bending strength: nobody has given its strength.");
+    }
+
+    [Fact]
     public void Where_nothing_is_inside_it_says_which_limit_binds()
     {
         using var folder = new TemporaryFolder();
@@ -79,7 +96,7 @@ public sealed class OptionsCommandTests
 
         code.Should().Be(0);
         string.Join(' ', output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries))
-            .Should().Contain("None of 1 settings").And.Contain("The limit that binds is the room left under the piece: without it 1 would.");
+            .Should().Contain("none of 1 setting keeps inside every limit that was checked; sling and spar were not checked.").And.Contain("The limit that binds is the room left under the piece: without it 1 would.");
     }
 
     [Theory]

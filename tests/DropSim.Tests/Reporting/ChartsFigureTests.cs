@@ -163,11 +163,12 @@ public sealed partial class ChartsFigureTests
             panel.Areas[i].Lower.Should().Equal(panel.Areas[i - 1].Upper);
         }
 
-        // The run's own books give the bound, a fraction of the energy that fell; the picture counts per cent of nearly the same.
+        // The run's own books give the bound, a fraction of the energy that fell; the picture counts per cent of nearly the same. The books are
+        // read at the ends of steps, the picture between them too, where the continued solution is good to a millionth.
         var top = panel.Areas[^1].Upper;
         var run = Caught.Cases[index].Run;
         top[0].Should().BeApproximately(100, 1e-9, "all of it, in per cent");
-        (top.Max() - top.Min()).Should().BeLessThanOrEqualTo(2.001 * 100 * run.Ledger.LargestImbalance);
+        (top.Max() - top.Min()).Should().BeLessThanOrEqualTo(2.001 * 100 * (run.Ledger.LargestImbalance + 1e-6));
         run.Ledger.LargestImbalance.Should().BeLessThan(1e-3, "otherwise the bound above would prove nothing");
     }
 

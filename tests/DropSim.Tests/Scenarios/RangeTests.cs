@@ -190,7 +190,7 @@ public sealed class RangeTests
         // ln(m g / (50 exp(0.2 pi))) / (2 pi 0.22): 1.20, 1.99 and 2.86 turns.
         DropCase c = MinimalFileTests.First(MinimalFileTests.Minimal
             .Replace("[device]\nwraps = 2.5", "", StringComparison.Ordinal)
-            .Replace("tip-girth = \"120 cm\"", $"tip-girth = \"120 cm\"\nmass = \"{mass}\"", StringComparison.Ordinal));
+            .Replace("length = \"1.2 m\"", $"length = \"2.5 m\"\nmass = \"{mass}\"", StringComparison.Ordinal));
 
         c.Input.Device.Wraps.Should().Be(wraps);
     }
@@ -204,7 +204,7 @@ public sealed class RangeTests
     public void Defaults_by_size_are_interpolated_in_the_logarithm_of_the_mass(string mass, double belowCut)
     {
         // 86.6 kg is the geometric mean of 50 and 150 kg.
-        DropCase c = With("tip-girth = \"120 cm\"", $"tip-girth = \"120 cm\"\nmass = \"{mass}\"");
+        DropCase c = With("length = \"1.2 m\"", $"length = \"{(mass == "20 kg" ? 1.2 : 2.5)} m\"\nmass = \"{mass}\"");
 
         c.Input.RiggingPoint.BelowCut.Should().BeApproximately(belowCut, 1e-4);
     }

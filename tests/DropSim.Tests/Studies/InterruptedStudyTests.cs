@@ -37,7 +37,7 @@ public sealed class InterruptedStudyTests : IDisposable
                     stop.Cancel();
                 }
             },
-            stop.Token);
+            stop.Token).Cuts;
         var plan = SparFiles.Plan(SparFiles.Straight);
         var result = new DismantleResult(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, cuts, plan.Cuts.Count);
 
@@ -46,7 +46,7 @@ public sealed class InterruptedStudyTests : IDisposable
         var document = DismantleDocument.Build(result, Options, CrewSheets.Of(result, Options));
         document.CutShort.Should().StartWith("1 of 3 cuts were computed, from the tip down.");
         document.OtherFiles.Should().BeEmpty();
-        document.Findings[0].Should().StartWith("1 of 3 cuts");
+        document.Findings.Should().Contain(f => f.StartsWith("1 of 3 cuts", StringComparison.Ordinal));
         document.Figures.Should().OnlyContain(f => f.Subtitle.StartsWith("Interrupted, 1 of 3 cuts.", StringComparison.Ordinal));
 
         StudyReport.Write(document, _folder, Options);
@@ -63,6 +63,23 @@ public sealed class InterruptedStudyTests : IDisposable
         var study = () => DismantleStudy.Compute(Cuts, 1, stop.Cancel, stop.Token);
 
         study.Should().Throw<OperationCanceledException>();
+    }
+
+    [Fact]
+    public void A_plan_that_fails_in_its_second_cut_keeps_the_first_and_says_why()
+    {
+        PlannedCut[] cuts = Cuts;
+        cuts[1] = cuts[1] with { Cases = [.. cuts[1].Cases.Select(c => c with { Input = c.Input with { Piece = c.Input.Piece with { Mass = -1 } } })] };
+        var plan = SparFiles.Plan(SparFiles.Straight);
+
+        var computed = DismantleStudy.Compute(cuts, 1);
+
+        computed.Cuts.Select(c => c.Plan.Number).Should().Equal(1);
+        computed.Fault.Should().BeOfType<DropInputException>();
+        var result = new DismantleResult(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, computed.Cuts, plan.Cuts.Count);
+        var document = DismantleDocument.Build(result, Options, CrewSheets.Of(result, Options), computed.Fault);
+        document.Faults.Should().ContainSingle().Which.Should().StartWith("The plan stops above cut 2 of 3: ");
+        document.OtherFiles.Should().BeEmpty();
     }
 
     [Fact]

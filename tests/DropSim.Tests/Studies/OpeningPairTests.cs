@@ -13,7 +13,7 @@ public sealed class OpeningPairTests
     [InlineData("rigging-distance.toml", "close/hard-stop", "far/hard-stop")]
     [InlineData("low-cut.toml", "low/hard-stop", "high/hard-stop")]
     [InlineData("natural-union.toml", "fork/hard-stop", "ring/hard-stop")]
-    [InlineData("light-log-many-wraps.toml", "one-and-a-half/let-run", "four/let-run")]
+    [InlineData("light-log-many-wraps.toml", "one/let-run", "four/let-run")]
     [InlineData("near-miss-review.toml", "as-told/hand-lost", "as-told/let-run")]
     [InlineData("medium-log.toml", "base/hard-stop", "base/let-run")]
     [InlineData("small-top.toml", "base/hard-stop", "base/let-run")]

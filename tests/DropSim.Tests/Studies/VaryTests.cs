@@ -153,7 +153,7 @@ public sealed class VaryTests : IDisposable
             : new VariedDrop([(1e3 * w) + (2e3 * s)], [MeasureState.Exact], [[6e3]], EndKind.Settled, false, "hangs"))).ToArray();
         static VariedAxis Axis(string path, string unit, double[] values) => new(path, unit, 1, unit, values, [.. values.Select(v => $"{v}")], false);
         var options = new VaryOptions([MeasureIds.RiggingPointForce], 1e-5, 1);
-        InputNote[] notes = [new("device.wraps", "2.5", "", true, "test"), new("rope.slack", "0.2 m", "", true, "test")];
+        InputNote[] notes = [new("device.wraps", "2.5", "", true, "test") { Number = 2.5 }, new("rope.slack", "0.2 m", "", true, "test") { Number = 0.2 }];
         var central = new VariedCase(new DropCase("base", "let-run", input, [], notes, []), DropSimulator.Run(input));
         var result = new VaryResult(
             "log", "Log", "0123456789ab", [Axis("device.wraps", "", turns), Axis("rope.slack", "m", slacks)], [central], options,
@@ -205,8 +205,8 @@ public sealed class VaryTests : IDisposable
         panel.Labels.Should().Contain(l => l.Words == "sling's breaking strength, as stated");
         figure.Subtitle.Should().Contain("hatched: not caught");
 
-        // The scenario itself: 2.5 turns, 0.2 m of slack.
-        panel.Dots.Should().ContainSingle(d => d.Name == "own" && d.X == 2.5 && d.Y == 0.2);
+        // The scenario itself: 2 turns, 0.2 m of slack.
+        panel.Dots.Should().ContainSingle(d => d.Name == "own" && d.X == 2 && d.Y == 0.2);
         panel.X.Min.Should().Be(1);
         panel.X.Max.Should().Be(4);
     }
@@ -235,6 +235,62 @@ public sealed class VaryTests : IDisposable
         document.CutShort.Should().Contain("4 of 30");
         StudyReport.Write(document, _folder, report);
         File.ReadAllLines(Path.Combine(_folder, "x-vary", "drops.csv")).Should().HaveCount(5);
+    }
+
+    [Theory]
+    [InlineData(17, 17)]
+    [InlineData(25, 25)]
+    [InlineData(26, 14)]
+    [InlineData(101, 22)]
+    public void A_table_on_the_screen_is_whole_or_says_how_many_values_it_leaves_out(int count, int evenly)
+    {
+        // The largest value stands at a place that no even step meets.
+        var (document, texts) = Line(count, i => i == 13 ? 999e3 : 1e3 * (i + 1));
+
+        var screen = document.Screens.Single();
+        var shown = screen.Rows.Select(r => r[0]).ToArray();
+        shown.Should().StartWith([texts[0]]).And.EndWith([texts[^1]]).And.OnlyHaveUniqueItems();
+        shown.Should().Contain(texts[13]).And.HaveCountGreaterThanOrEqualTo(evenly).And.HaveCountLessThanOrEqualTo(evenly + 1);
+        document.Findings[0].Should().Contain($"at {document.Screens[0].Heading[0]} {texts[13]}").And.Contain($"turns at {texts[13]}");
+        screen.Note.Should().Be(shown.Length == count ? "" : $"{count - shown.Length} of {count} values are left out, between those shown. All stand in drops.csv.");
+    }
+
+    [Fact]
+    public void Values_where_drops_begin_and_cease_to_end_badly_stand_in_the_table()
+    {
+        var (document, texts) = Line(101, i => i is >= 31 and <= 63 ? double.NaN : 1e3 + i);
+
+        document.Findings.Should().Contain(f => f.Contains($"{texts[31]} to {texts[63]}", StringComparison.Ordinal));
+        document.Screens.Single().Rows.Select(r => r[0]).Should().Contain([texts[31], texts[63]]);
+    }
+
+    [Fact]
+    public void The_command_prints_every_value_that_was_asked_for()
+    {
+        var (code, output, error) = CommandLine.Run(
+            "vary", Path.Combine(Repository.Folder("scenarios"), "medium-log.toml"), "--input", "device.wraps=0.5..4.5:17", "--catch", "let-run", "--measure", MeasureIds.RopeRun, "--out", _folder);
+
+        code.Should().Be(ExitCodes.Done, error);
+        foreach (var value in new[] { "0.5", "1.5", "2.5", "3.5", "4.5" })
+        {
+            output.Should().MatchRegex($@"(?m)^\s*{value.Replace(".", "\\.", StringComparison.Ordinal)}\s");
+        }
+
+        output.Should().NotContain("left out");
+    }
+
+    /// <summary>Drops made up by hand over one input: a value, or not a number for one that landed.</summary>
+    private static (StudyDocument Document, string[] Texts) Line(int count, Func<int, double> force)
+    {
+        var input = SampleDrops.MediumLog;
+        string[] texts = [.. Enumerable.Range(0, count).Select(i => $"{0.25 * i} m")];
+        var axis = new VariedAxis("rope.slack", "m", 1, "m", [.. Enumerable.Range(0, count).Select(i => 0.25 * i)], texts, false);
+        var options = new VaryOptions([MeasureIds.RiggingPointForce], 1e-5, 1);
+        var central = new VariedCase(new DropCase("base", "let-run", input, [], [], []), DropSimulator.Run(input));
+        var runs = StudyRuns.Compute(count, (i, _) => double.IsNaN(force(i))
+            ? new VariedDrop([500], [MeasureState.AtLeast], [[]], EndKind.Ground, true, "landed")
+            : new VariedDrop([force(i)], [MeasureState.Exact], [[]], EndKind.Settled, false, "hangs"), 1);
+        return (VaryDocument.Of(new("log", "Log", "0123456789ab", [axis], [central], options, runs, new(1, [0], 0)), new ReportOptions { ProgramVersion = "test" }), texts);
     }
 
     private static StudyRuns<VariedDrop> Slacks(int threads)
