@@ -59,7 +59,7 @@ public static class HeadlineTable
         var run = result.Run;
         var facts = new List<string> { "End: " + Format.Ending(run.End, units) + "." };
         var load = run[MeasureIds.LoadLegTension];
-        facts.Add($"Load leg: {Format.Value(load, units)}, {Format.Value(run[MeasureIds.LoadLegTimesWeight], units)} times the piece's weight; worst of the range {Format.Worst(load, units)}.");
+        facts.Add($"Load leg: {Format.Value(load, units)}, {Format.Value(run[MeasureIds.LoadLegTimesWeight], units)} times the piece's weight{(load.High is null ? "" : $"; worst of the range {Format.Worst(load, units)}")}.");
         var taut = run[MeasureIds.TimeToTaut];
         if (double.IsFinite(taut.Value))
         {
@@ -79,7 +79,7 @@ public static class HeadlineTable
         var link = run[MeasureIds.WeakestLink];
         facts.Add(link.State == MeasureState.Unknown
             ? "Load chain: no strength is known."
-            : $"Weakest known link: {Percent(link.Value, link.State == MeasureState.AtLeast)} of breaking strength, new and dry ({link.HowFound}); worst of the range {(link.High is { } high ? Percent(high, link.RangeCutShort) : "not computed")}.");
+            : $"Weakest known link: {Percent(link.Value, link.State == MeasureState.AtLeast)} of breaking strength, new and dry ({link.HowFound}){(link.High is { } high ? $"; worst of the range {Percent(high, link.RangeCutShort)}" : "")}.");
         return facts;
     }
 

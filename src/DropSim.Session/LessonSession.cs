@@ -15,7 +15,7 @@ namespace DropSim.Session;
 
 /// <summary>
 /// The engine behind the lesson page: one question in JSON, one answer in JSON (docs/lesson-page.md). It remembers runs,
-/// so that ranges, comparisons and curves can be asked for afterwards. Not safe for use from several threads at once.
+/// so that draws, comparisons and curves can be asked for afterwards. Not safe for use from several threads at once.
 /// </summary>
 /// <param name="version">Version of the program, for words.</param>
 public sealed class LessonSession(string version)
@@ -47,7 +47,8 @@ public sealed class LessonSession(string version)
     private readonly RunStore _runs = new();
     private readonly SparCache _spars = new();
     private readonly MovingText _moving = new();
-    private RangeJob? _ranges;
+    private readonly DrawCache _drawn = new();
+    private DrawJob? _draws;
 
     /// <summary>Answers a question.</summary>
     /// <param name="verb">What is asked.</param>
@@ -64,8 +65,8 @@ public sealed class LessonSession(string version)
             "open" => Json(Open(Question(request, m.OpenRequest)), m.OpenAnswer),
             "change" => Json(Change(Question(request, m.ChangeRequest)), m.OpenAnswer),
             "simulate" => Json(Simulate(Question(request, m.SimulateRequest)), m.SimulateAnswer),
-            "ranges" => Json(BeginRanges(Question(request, m.RunsRequest)), m.RangesAnswer),
-            "more-ranges" => Json(MoreRanges(TimeSpan.FromMilliseconds(RangePiece)), m.RangesAnswer),
+            "draws" => Json(BeginDraws(Question(request, m.DrawsRequest)), m.DrawsAnswer),
+            "more-draws" => Json(MoreDraws(TimeSpan.FromMilliseconds(DrawPiece)), m.DrawsAnswer),
             "retell" => Json(Retell(Question(request, m.RunsRequest)), m.SimulateAnswer),
             "compare" => Json(Compare(Question(request, m.CompareRequest)), m.CompareAnswer),
             "keep" => Json(Kept(Question(request, m.RunsRequest), true), m.Nothing),
@@ -81,8 +82,8 @@ public sealed class LessonSession(string version)
     /// <param name="run">The run's number.</param>
     public double[] Curves(int run) => RunAnswer.Curves(_runs[run]);
 
-    /// <summary>Time spent on ranges before the caller may ask something else, ms: a slider must not wait for them.</summary>
-    private const double RangePiece = 40;
+    /// <summary>Time spent on draws before the caller may ask something else, ms: a slider must not wait for them.</summary>
+    private const double DrawPiece = 40;
 
     private static T Question<T>(string json, JsonTypeInfo<T> type) =>
         JsonSerializer.Deserialize(json, type) ?? throw new JsonException("The question is null.");
@@ -212,25 +213,32 @@ public sealed class LessonSession(string version)
     private static IReadOnlyList<ComparisonDto> Compared(ScenarioResult whole, UnitSystem units) =>
         [.. whole.Comparisons.Select(c => new ComparisonDto(c.First, c.Second, c.Title, RunAnswer.Movement(MovementText.Between(whole.Cases[c.First], whole.Cases[c.Second], units)), RunAnswer.Parts(c)))];
 
-    private RangesAnswer BeginRanges(RunsRequest request)
+    private DrawsAnswer BeginDraws(DrawsRequest request)
     {
-        _ranges = new RangeJob([.. request.Runs.Select(r => _runs[r])], System(request.Units));
-        return MoreRanges(TimeSpan.Zero);
+        if (request.Runs.Count == 0)
+        {
+            throw new InvalidOperationException("No run was named.");
+        }
+
+        _draws = new DrawJob([.. request.Runs.Select(r => _runs[r])], request.Tell ?? [], System(request.Units), _drawn);
+        return MoreDraws(TimeSpan.Zero);
     }
 
-    private RangesAnswer MoreRanges(TimeSpan piece)
+    private DrawsAnswer MoreDraws(TimeSpan piece)
     {
-        RangeJob job = _ranges ?? throw new InvalidOperationException("No ranges are being computed.");
+        DrawJob job = _draws ?? throw new InvalidOperationException("No draws are being computed.");
         job.Work(piece);
-        IReadOnlyList<StoredRun> runs = job.Runs;
-        foreach (StoredRun run in runs)
+        if (!job.IsComplete)
+        {
+            return new(job.Done, job.Total, false, [], []);
+        }
+
+        foreach (StoredRun run in job.Runs)
         {
             _runs.Replace(run);
         }
 
-        return new(job.Done, job.Total, job.IsComplete,
-            [.. runs.Select(r => new RangedDto(r.Handle, RunAnswer.Measures(r, job.Units), HeadlineTable.Case(r.Result, job.Units).Facts, r.RangeState, r.Result.RangeMethod))],
-            Compared(Whole(runs[0].Scenario, runs, job.Units), job.Units));
+        return new(job.Done, job.Total, true, [.. job.Runs.Select(r => new DrawnRunDto(r.Handle, DrawnAnswer.Of(r, job.Units) ?? DrawnAnswer.Nothing))], job.Told);
     }
 
     private CompareAnswer Compare(CompareRequest request)

@@ -15,6 +15,11 @@ internal sealed record SimulateRequest(
 
 internal sealed record RunsRequest(IReadOnlyList<int> Runs, string? Units);
 
+internal sealed record DrawsRequest(IReadOnlyList<int> Runs, IReadOnlyList<TellRequest>? Tell, string? Units);
+
+// What to tell of one run, or of two; without names the engine's own.
+internal sealed record TellRequest(int First, int? Second, IReadOnlyList<string>? Names);
+
 // Phrases: the names as they stand after "with"; null where the names themselves can.
 internal sealed record CompareRequest(int First, int Second, IReadOnlyList<string> Names, string? Units, IReadOnlyList<string>? Phrases = null);
 
@@ -105,8 +110,17 @@ internal sealed record MovementDto(string Head, string Rest, string Text, bool A
 internal sealed record PartDto(string Kind, string Heading, string Text);
 
 internal sealed record MeasureDto(
-    string Id, string Label, bool Headline, string Unit, double Value, double? Low, double? High, double? Time, string State, string Worse,
-    bool RangeReadsAtLeast, string Central, string Worst, string WorstKind, string WorstInputs, string HowFound);
+    string Id, string Label, bool Headline, string Unit, double Value, double? Time, string State, string ThisDrop);
+
+// Set-ups like a run. NotCaught: how many and how they end; empty where all are caught.
+internal sealed record DrawnDto(int Drawn, int Caught, string NotCaught, IReadOnlyList<SpreadDto> Spreads, IReadOnlyList<string> Notes);
+
+// One measure over them. Dots: those caught, of twenty, in SI; Missed: the rest of the twenty; Says: the dots in words.
+internal sealed record SpreadDto(string Id, string LikeIt, IReadOnlyList<double> Dots, int Missed, string Says, string Stress, string StressInputs);
+
+internal sealed record ToldDto(int First, int? Second, IReadOnlyList<string> Sentences, IReadOnlyList<VerdictDto> Measures);
+
+internal sealed record VerdictDto(string Id, string Words);
 
 internal sealed record EventDto(double Time, string Kind, string Name, string Detail, bool Marked, string? Short);
 
@@ -175,14 +189,13 @@ internal sealed record RunDto
 
     public required IReadOnlyList<StrikeDto> Strikes { get; init; }
 
-    public required string RangeState { get; init; }
-
-    public required string RangeMethod { get; init; }
+    /// <summary>Set-ups like it; null until they are drawn.</summary>
+    public required DrawnDto? Drawn { get; init; }
 }
 
-internal sealed record RangesAnswer(int Done, int Total, bool Complete, IReadOnlyList<RangedDto> Runs, IReadOnlyList<ComparisonDto> Comparisons);
+internal sealed record DrawsAnswer(int Done, int Total, bool Complete, IReadOnlyList<DrawnRunDto> Runs, IReadOnlyList<ToldDto> Told);
 
-internal sealed record RangedDto(int Run, IReadOnlyList<MeasureDto> Measures, IReadOnlyList<string> Facts, string RangeState, string RangeMethod);
+internal sealed record DrawnRunDto(int Run, DrawnDto Drawn);
 
 internal sealed record CompareAnswer(string Title, MovementDto Movement, IReadOnlyList<PartDto> Parts, IReadOnlyList<ChangedDto> Changed);
 
@@ -212,11 +225,12 @@ internal sealed record Nothing;
 [JsonSerializable(typeof(ChangeRequest))]
 [JsonSerializable(typeof(SimulateRequest))]
 [JsonSerializable(typeof(RunsRequest))]
+[JsonSerializable(typeof(DrawsRequest))]
 [JsonSerializable(typeof(CompareRequest))]
 [JsonSerializable(typeof(CsvRequest))]
 [JsonSerializable(typeof(OpenAnswer))]
 [JsonSerializable(typeof(SimulateAnswer))]
-[JsonSerializable(typeof(RangesAnswer))]
+[JsonSerializable(typeof(DrawsAnswer))]
 [JsonSerializable(typeof(CompareAnswer))]
 [JsonSerializable(typeof(CsvAnswer))]
 [JsonSerializable(typeof(CatalogueAnswer))]

@@ -35,23 +35,22 @@ internal static class RunAnswer
             End = new(Snake(run.End.Kind), run.End.Time, run.End.Speed, run.End.Energy, run.End.Obstacle?.Index, run.End.CutsShort, Format.Unfinished(run.End), Format.Ending(run.End, units)),
             Ledger = new(run.Ledger.Fallen, run.Ledger.LargestImbalance, [.. run.Ledger.Places.Select(p => new PlaceDto(p.Column, p.Label, p.Energy))]),
             Strikes = [.. run.Strikes.Select(s => new StrikeDto(s.Time, s.Place, s.Height, s.ClosingSpeed, s.Energy, s.Impulse))],
-            RangeState = stored.RangeState,
-            RangeMethod = stored.Result.RangeMethod,
+            Drawn = DrawnAnswer.Of(stored, units),
         };
     }
 
     /// <summary>The measures, in words and in SI.</summary>
     public static IReadOnlyList<MeasureDto> Measures(StoredRun stored, UnitSystem units) =>
         [.. stored.Result.Run.Measures.Select(m => new MeasureDto(
-            m.Id, m.Label, m.Headline, m.Unit, m.Value, m.Low, m.High, m.Time, Snake(Told(m)), m.Worse.ToString().ToLowerInvariant(),
-            m.RangeCutShort, Format.Value(m, units), Format.Worst(m, units), Snake(Format.WorstOf(m)), m.WorstInputs ?? "", m.HowFound))];
+            m.Id, m.Label, m.Headline, m.Unit, m.Value, m.Time, Snake(Told(m)), Format.Value(m, units)))];
 
     /// <summary>A value that is no number is unknown, whatever else holds.</summary>
     private static MeasureState Told(Measure measure) =>
         double.IsNaN(measure.Value) && measure.State != MeasureState.NotReached ? MeasureState.Unknown : measure.State;
 
-    /// <summary>A comparison's parts.</summary>
-    public static IReadOnlyList<PartDto> Parts(Comparison comparison) => [.. comparison.Parts.Select(p => new PartDto(Snake(p.Kind), p.Heading, p.Text))];
+    /// <summary>A comparison's parts. How sure it is, set-ups like these say.</summary>
+    public static IReadOnlyList<PartDto> Parts(Comparison comparison) =>
+        [.. comparison.Parts.Where(p => p.Kind is not (ComparisonPartKind.Certainty or ComparisonPartKind.NoRanges)).Select(p => new PartDto(Snake(p.Kind), p.Heading, p.Text))];
 
     /// <summary>What the spar does.</summary>
     public static MovementDto Movement(MovementFinding found) => new(found.Head, found.Rest, found.Text, found.Alike);

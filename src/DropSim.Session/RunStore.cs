@@ -1,6 +1,7 @@
 using DropSim.Reporting;
 using DropSim.Scenarios;
 using DropSim.Studies;
+using DropSim.Studies.Draws;
 
 namespace DropSim.Session;
 
@@ -8,11 +9,11 @@ namespace DropSim.Session;
 /// <param name="Handle">The number.</param>
 /// <param name="Scenario">The scenario it belongs to.</param>
 /// <param name="Index">Index of the case.</param>
-/// <param name="Result">The run; its measures carry ranges as far as they are known.</param>
+/// <param name="Result">The run.</param>
 internal sealed record StoredRun(int Handle, Scenario Scenario, int Index, CaseResult Result)
 {
-    /// <summary>"none", "partial" or "whole".</summary>
-    public string RangeState { get; init; } = "none";
+    /// <summary>What set-ups like it say; null until they are drawn.</summary>
+    public ToldCase? Told { get; init; }
 
     /// <summary>The curves that were sent with it.</summary>
     public required Model.TraceTable Table { get; init; }

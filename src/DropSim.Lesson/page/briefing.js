@@ -21,12 +21,9 @@ lesson.briefing = (() => {
   }
 
   function measures(runs) {
-    return el("table", { class: "figures" }, el("thead", {}, el("tr", {}, el("th", {}, ""), runs.map((_, i) => el("th", { scope: "col" }, lesson.pairLabel(i))))),
-      el("tbody", {}, runs[0].measures.filter((m) => m.headline).map((lead) => el("tr", {}, el("th", { scope: "row" }, lead.label), runs.map((run) => {
-        const m = state.measure(run, lead.id);
-        const range = m.worstKind === "no_range" || run.rangeState !== "whole" ? "" : m.worse === "neither" ? "range " : "at worst ";
-        return el("td", {}, `${unbroken(m.central)} central`, el("br", {}), el("b", {}, `${range}${lesson.cases.worst(run, m)}`));
-      })))));
+    return el("table", { class: "figures" }, el("thead", {}, el("tr", {}, el("th", {}, "this drop, and set-ups like it"), runs.map((run, i) => el("th", { scope: "col" }, lesson.pairLabel(i), lesson.missed(run))))),
+      el("tbody", {}, runs[0].measures.filter((m) => m.headline).map((lead) => el("tr", {}, el("th", { scope: "row" }, lead.label), runs.map((run) => el("td", {},
+        unbroken(lesson.thisDrop(state.measure(run, lead.id))), el("br", {}), el("b", {}, lesson.cases.likeIt(run, lead.id))))))));
   }
 
   /** What was put in, first screen and what was given; the rest is in the file. */
@@ -37,18 +34,17 @@ lesson.briefing = (() => {
 
   /** Why a print made now would not be the whole briefing; empty where it would. */
   function unfinished() {
-    const { range } = state;
     if (state.stage === "fault") return "The computation stopped; see the page.";
     if (state.runs.first === null) return "The drop is still being computed.";
     if (state.late || state.stage === "asked" || state.quality === "coarse") return "The latest change is still being computed, and what is printed may belong to the values before it.";
-    if (state.stage !== "whole") return `The ranges are still being computed${range.total > 0 ? `: ${range.done} of ${range.total} runs` : ""}. Until then the central values say too little.`;
+    if (state.stage !== "whole") return `${lesson.drawing()}. One drop alone says too little.`;
     const { done, total } = lesson.cases.progress;
     return lesson.cases.whole ? "" : `The other set-ups and catches are still being computed: ${done} of ${total}.`;
   }
 
   function chart(panel, runs, wide, height) {
     return [picture(lesson.charts.sentence(panel, runs), wide, height, (ctx, width) => lesson.plot.draw({ ctx, width, height }, lesson.charts.spec(panel, runs), NaN)),
-      el("p", {}, `${panel.heading}: ${lesson.pairLabel(0)} heavy${runs.length > 1 ? `, ${lesson.pairLabel(1)} dashed` : ""}; at the right edge the range of the largest.`)];
+      el("p", {}, `${panel.heading}: ${lesson.pairLabel(0)} heavy${runs.length > 1 ? `, ${lesson.pairLabel(1)} dashed` : ""}; at the right edge a dot for each of 20 set-ups like it that is caught.`)];
   }
 
   function cautions() {
@@ -67,9 +63,10 @@ lesson.briefing = (() => {
     const drawn = charts.map((panel) => chart(panel, runs, listed ? 560 : 400, 130));
     return [
       el("h1", {}, scenario.title),
-      why ? el("p", { class: "unfinished" }, el("b", {}, "Printed before it was finished. "), `${why} Print again when the page says that the ranges are computed.`) : null,
+      why ? el("p", { class: "unfinished" }, el("b", {}, "Printed before it was finished. "), `${why} Print again when the page says that set-ups like it are computed.`) : null,
       el("p", { class: "lead" }, unbroken((comparison && comparison.title) || scenario.description)),
-      comparison && comparison.movement.head ? el("p", { class: "which" }, unbroken(comparison.movement.text)) : null,
+      state.told ? el("p", { class: "which" }, el("b", {}, unbroken(state.told.sentences.join(" ")))) : null,
+      comparison && comparison.movement.head ? el("p", { class: "which" }, `This drop: ${unbroken(comparison.movement.text)}`) : null,
       all > 2 ? el("p", { class: "which" }, `Drawn here: ${runs.map((_, i) => lesson.pairLabel(i)).join(", and beside it ")}. The scenario has ${all} set-ups and catches; all of them stand in the table below.`) : null,
       el("div", { class: "sheet" },
         el("div", {}, picture(lesson.scene.words(at), 400, 400 * shape, (ctx, w, h) => lesson.scene.draw(ctx, w, h, at, { near: false })), el("p", {}, `At ${time(at)} from hinge break, to scale; arrow: force on the rigging point.`),
@@ -92,7 +89,7 @@ lesson.briefing = (() => {
     const runs = state.shown;
     if (lesson.predict.covered) { put(host, empty("The results are covered until you have predicted them.")); return; }
     const why = unfinished();
-    if (runs.length === 0 || !state.words) { put(host, empty(`${why} Print again when the page says that the ranges are computed.`)); return; }
+    if (runs.length === 0 || !state.words) { put(host, empty(`${why} Print again when the page says that set-ups like it are computed.`)); return; }
     const panels = lesson.charts.PANELS;
     // Measured before it is printed, as wide as the narrower sheet: the largest letters with which it fits the shorter one.
     host.classList.add("measured");
@@ -144,7 +141,7 @@ lesson.briefing = (() => {
 
   function setUp() {
     window.addEventListener("beforeprint", build);
-    state.on("runs range cases", go);
+    state.on("runs draws cases", go);
   }
 
   return { setUp, build, print };

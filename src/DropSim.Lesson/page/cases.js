@@ -9,7 +9,7 @@ lesson.cases = (() => {
   /** Curves of the others are not drawn: rows this far apart, s. */
   const INTERVAL = 0.05;
 
-  const READING = "First the central value; under it, in bold, the worst of its range.";
+  const READING = "First this drop; under it, in bold, set-ups like it.";
 
   /** What is known of a case, by its index, of the text and the units on show. */
   let known = new Map();
@@ -19,7 +19,7 @@ lesson.cases = (() => {
 
   const several = () => Boolean(state.scenario) && state.scenario.cases.length > 2;
   const wanted = () => (several() ? state.scenario.cases.slice(0, MOST) : []);
-  const done = (run) => Boolean(run) && run.rangeState === "whole";
+  const done = (run) => Boolean(run && run.drawn);
 
   /** The runs on show are known without asking; what belongs to another text or to other units is forgotten. */
   function note() {
@@ -30,7 +30,7 @@ lesson.cases = (() => {
     if (state.runs.second && state.second.startsWith("case:")) known.set(Number(state.second.slice(5)), state.runs.second);
   }
 
-  /** One after the other, drop first and ranges after it; any change ends it. */
+  /** One after the other, drop first and set-ups like it after it; any change ends it. */
   async function others() {
     const mine = ++turn;
     const gone = (answer) => mine !== turn || answer.superseded;
@@ -44,10 +44,9 @@ lesson.cases = (() => {
       if (!run) continue;
       delete run.curves;
       known.set(index, run);
-      const ranged = await call("ranges", { runs: [run.run], units });
-      if (gone(ranged)) return;
-      const [{ measures, rangeState }] = ranged.runs;
-      known.set(index, { ...run, measures, rangeState });
+      const drawn = await call("draws", { runs: [run.run], units });
+      if (gone(drawn)) return;
+      known.set(index, { ...run, drawn: drawn.runs[0].drawn });
       render();
       state.tell("cases");
     }
@@ -56,21 +55,28 @@ lesson.cases = (() => {
   /** Measures of a case that is not computed yet are null. */
   const rows = () => (several() ? state.scenario.cases.map((c) => ({ index: c.index, label: lesson.capital(c.label), run: known.get(c.index) || null })) : []);
 
-  /** The worst of a measure's range, or why there is none to tell. */
-  const worst = (run, m) => unbroken(!done(run) ? "range not computed yet" : m.worstKind === "no_range" ? "no range" : m.worstKind === "nothing_left" ? "none left" : m.worst);
+  /** What set-ups like it say of a measure, or why there is nothing to tell. */
+  function likeIt(run, id) {
+    if (!done(run)) return "set-ups like it not computed yet";
+    const like = state.likeIt(run, id);
+    return like ? unbroken(like.likeIt) : "nothing drawn";
+  }
 
   function cell(run, id) {
     const m = state.measure(run, id);
-    return m ? [unbroken(m.central), el("br", {}), el("b", {}, worst(run, m))] : null;
+    return m ? [unbroken(lesson.thisDrop(m)), el("br", {}), el("b", {}, likeIt(run, id))] : null;
   }
+
+  /** How set-ups like it end that are not caught, under its name. */
+  const missed = (run) => (done(run) && run.drawn.notCaught ? [el("br", {}), unbroken(lesson.capital(run.drawn.notCaught))] : null);
 
   /** The table, with a last column of its own for each row where one is asked for. */
   function table(last) {
     const heads = state.runs.first.measures.filter((m) => m.headline);
     return el("table", { class: "values all-cases" },
-      el("caption", { class: "away" }, "Headline measures of all set-ups and catches: central value, and worst of the range"),
+      el("caption", { class: "away" }, "Headline measures of all set-ups and catches: this drop, and set-ups like it"),
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "set-up and catch"), heads.map((m) => el("th", { scope: "col" }, m.label)), last ? el("th", { scope: "col" }, "show") : null)),
-      el("tbody", {}, rows().map((row) => el("tr", {}, el("th", { scope: "row" }, row.label, shownAs(row.index) ? el("span", { class: "quiet" }, ` (${shownAs(row.index)})`) : null),
+      el("tbody", {}, rows().map((row) => el("tr", {}, el("th", { scope: "row" }, row.label, shownAs(row.index) ? el("span", { class: "quiet" }, ` (${shownAs(row.index)})`) : null, missed(row.run)),
         heads.map((m) => el("td", {}, cell(row.run, m.id) || (row.index < MOST ? "not computed yet" : "computed when looked at"))), last ? el("td", {}, last(row)) : null))));
   }
 
@@ -103,17 +109,17 @@ lesson.cases = (() => {
   function setUp() {
     state.on("edited", () => { turn++; });
     state.on("scenario runs words units pair cover", () => { note(); render(); });
-    state.on("range", () => {
+    state.on("draws", () => {
       note();
       render();
-      if (state.range.state === "whole") others().catch(lesson.work.fault);
+      if (state.draws.state === "whole") others().catch(lesson.work.fault);
     });
     byId("cases-step").addEventListener("toggle", render);
   }
 
   return {
-    setUp, table, rows, worst, READING,
-    /** Whether every case that is computed here has its ranges. */
+    setUp, table, rows, likeIt, READING,
+    /** Whether every case that is computed here has its draws. */
     get whole() { return wanted().every((c) => done(known.get(c.index))); },
     get progress() { return { done: wanted().filter((c) => done(known.get(c.index))).length, total: wanted().length }; },
   };

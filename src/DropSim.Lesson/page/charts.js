@@ -57,13 +57,12 @@ lesson.charts = (() => {
         const best = panel.lowest ? lowest(run, panel, clock) : lesson.frames.extreme(run, panel.column, clock.from, clock.to);
         return { time: best.time, value: best.value * axis.factor, colour, ink, text: "" };
       }).filter((p) => Number.isFinite(p.value)),
-      ranges: runs.map((run, i) => {
-        const m = state.measure(run, panel.measure);
-        if (!m || run.rangeState === "none" || m.low === null || m.high === null) return {};
+      spreads: runs.map((run, i) => {
+        const like = state.likeIt(run, panel.measure);
+        if (!like) return {};
         const from = lesson.frames.span([run], [panel.column], clock.from, clock.to);
         const sign = !panel.lowest && -from.low > from.high ? -1 : 1;
-        const ends = [m.low * axis.factor * sign, m.high * axis.factor * sign].sort((a, b) => a - b);
-        return { low: ends[0], high: ends[1], value: state.known(m) ? m.value * axis.factor * sign : NaN, colour, ...style(i) };
+        return { dots: like.dots.map((d) => d * axis.factor * sign), colour, open: i > 0 };
       }),
     };
   }
@@ -82,9 +81,9 @@ lesson.charts = (() => {
       if (!m) return "";
       if (waits(run, panel)) return `${labelOf(i)}: ${LATER}`;
       const at = m.time !== null && Number.isFinite(m.time) ? ` at ${time(m.time)}` : "";
-      return `${labelOf(i)}: ${m.central}${at}${lesson.worstWords(run, m)}`;
+      return `${labelOf(i)}: ${lesson.thisDrop(m)}${at}${lesson.likeItWords(run, m)}`;
     }).filter(Boolean);
-    return `${panel.heading}${panel.lowest ? "; least room" : "; largest"}. ${parts.join(". ")}. Bar at the right edge: its range, with an arrow where it leaves the picture.${runs.length > 1 ? ` Tinted bands: ${labelOf(0)}.` : ""}`;
+    return `${panel.heading}${panel.lowest ? "; least room" : "; largest"}. ${parts.join(". ")}. Dots at the right edge: set-ups like it, of 20, those caught; an arrow where some lie outside the picture.${runs.length > 1 ? ` Tinted bands: ${labelOf(0)}.` : ""}`;
   }
 
   /** Values at the moments that carry the story, for people who do not see the curves. */
@@ -167,7 +166,7 @@ lesson.charts = (() => {
       host.append(figure);
       build(panel, figure, 190);
     }
-    state.on("runs range words units pair cover", () => all(refresh));
+    state.on("runs draws words units pair cover", () => all(refresh));
     byId("curves-step").addEventListener("toggle", () => all(paint));
     lesson.palette.onChange(() => all(refresh));
     new ResizeObserver(() => all(paint)).observe(byId("main"));

@@ -52,10 +52,10 @@
     });
   }
 
-  const jobs = [];         // waiting: { verb, request, resolve, reject, onProgress, ranges }
+  const jobs = [];         // waiting: { verb, request, resolve, reject, onProgress, draws }
   let busy = false;
   let send = null;         // (verb, request) -> promise of the answer
-  let ranges = null;       // the one ranges job that is being worked on
+  let draws = null;       // the one draws job that is being worked on
   let parts = null;        // the packed engine, for a second one
 
   function withCurves(answer) {
@@ -72,21 +72,21 @@
 
   function call(verb, request, onProgress) {
     return new Promise((resolve, reject) => {
-      if (verb === 'simulate' || verb === 'ranges') {
+      if (verb === 'simulate' || verb === 'draws') {
         // A picture that nobody will see any more is not computed.
         for (let i = jobs.length - 1; i >= 0; i--) {
           const old = jobs[i];
-          if ((verb === 'simulate' && old.verb === 'simulate' && old.request.quality === 'coarse') || old.verb === 'ranges') {
+          if ((verb === 'simulate' && old.verb === 'simulate' && old.request.quality === 'coarse') || old.verb === 'draws') {
             jobs.splice(i, 1);
             old.resolve({ superseded: true });
           }
         }
       }
       jobs.push({ verb, request, resolve, reject, onProgress });
-      if (verb === 'simulate' && ranges) {
-        // Ranges of a drop that is being changed would only keep the slider waiting; whoever shows the next exact drop asks for its own.
-        ranges.resolve({ superseded: true });
-        ranges = null;
+      if (verb === 'simulate' && draws) {
+        // Set-ups like a drop that is being changed would only keep the slider waiting; whoever shows the next exact drop asks for its own.
+        draws.resolve({ superseded: true });
+        draws = null;
       }
       work();
     });
@@ -100,23 +100,23 @@
         const job = jobs.shift();
         if (job) {
           try {
-            if (job.verb === 'ranges') {
-              if (ranges) ranges.resolve({ superseded: true });
-              ranges = job;
-              follow(await send('ranges', job.request));
+            if (job.verb === 'draws') {
+              if (draws) draws.resolve({ superseded: true });
+              draws = job;
+              follow(await send('draws', job.request));
             } else {
               job.resolve(withCurves(await send(job.verb, job.request)));
             }
           } catch (problem) {
-            if (ranges === job) ranges = null;
+            if (draws === job) draws = null;
             job.reject(problem);
           }
-        } else if (ranges) {
-          const now = ranges;
+        } else if (draws) {
+          const now = draws;
           try {
-            follow(await send('more-ranges', {}));
+            follow(await send('more-draws', {}));
           } catch (problem) {
-            if (ranges === now) ranges = null;
+            if (draws === now) draws = null;
             now.reject(problem);
           }
         } else {
@@ -132,10 +132,10 @@
   const TELL_EVERY = 300;  // ms
 
   function follow(answer) {
-    const job = ranges;
+    const job = draws;
     if (!job) return;      // given up while the engine was at it
     if (answer.complete) {
-      ranges = null;
+      draws = null;
       job.resolve(answer);
     } else if (job.onProgress && performance.now() - told > TELL_EVERY) {
       told = performance.now();

@@ -88,7 +88,7 @@ lesson.pair = (() => {
 
   function pins() {
     put(byId("pins"), state.pins.length === 0 ? null : [el("h3", {}, "Pinned"), el("ul", {}, state.pins.map((p, i) => el("li", {},
-      `${p.name} (rigging point ${(state.measure(p.run, "rigging_point_force") || {}).central || "unknown"}) `,
+      `${p.name} (rigging point ${(state.measure(p.run, "rigging_point_force") || {}).thisDrop || "unknown"}) `,
       el("button", { type: "button", onclick: () => lesson.work.open(p.text, p.file) }, "Open it again"),
       el("button", { type: "button", "aria-label": `Forget ${p.name}`, onclick: () => forget(i) }, "Forget"))))]);
   }

@@ -1,5 +1,5 @@
 "use strict";
-// One panel of curves on a canvas: axes, bands, events, lines, peaks, ranges at the right edge, the cursor of the clock.
+// One panel of curves on a canvas: axes, bands, events, lines, peaks, dots at the right edge, the cursor of the clock.
 lesson.plot = (() => {
   const FONT = "13px system-ui, -apple-system, 'Segoe UI', Roboto, 'Noto Sans', sans-serif";
   const SMALL = FONT.replace("13px", "12px");
@@ -51,7 +51,7 @@ lesson.plot = (() => {
   /**
    * spec: window {from, to}; low, high in shown units; zero; unit; bands, events;
    * lines [{run, column, factor, colour, weight, dash}]; peaks [{time, value, text, colour}];
-   * ranges [{low, value, high, text, colour, dash}]; areas [{times, lower, upper, fill, name, ink}]; levels [{value, text}].
+   * spreads [{dots, colour, open}]; areas [{times, lower, upper, fill, name, ink}]; levels [{value, text}].
    */
   function draw(surfaceOf, spec, cursor) {
     const { ctx, width, height } = surfaceOf;
@@ -78,7 +78,7 @@ lesson.plot = (() => {
     ctx.restore();
     name(ctx, spec.areas || [], px, py);
     for (const peak of spec.peaks || []) mark(ctx, peak, box, px, py, look);
-    (spec.ranges || []).forEach((r, i) => whisker(ctx, r, box, py, look, i));
+    (spec.spreads || []).forEach((r, i) => dots(ctx, r, box, py, look, i));
     if (Number.isFinite(cursor)) {
       ctx.strokeStyle = look.ink;
       ctx.lineWidth = 1.5;
@@ -256,33 +256,27 @@ lesson.plot = (() => {
     halo(ctx, peak.text, right ? x + 8 : x - 8, ty, peak.ink || peak.colour, look.paper);
   }
 
-  /** The range of a peak beside the panel: low to high, the central value as a cross stroke; an arrow where it leaves the picture. */
-  function whisker(ctx, r, box, py, look, index) {
-    if (!Number.isFinite(r.low) || !Number.isFinite(r.high)) return;
-    const x = box.x + box.w + 10 + (index * 16);
-    const top = box.y;
-    const y1 = Math.max(top, py(r.high));
-    const y2 = Math.min(box.y + box.h, py(r.low));
-    ctx.strokeStyle = r.colour;
-    ctx.lineWidth = r.weight;
-    ctx.setLineDash(r.dash || []);
-    ctx.beginPath();
-    ctx.moveTo(x, y1);
-    ctx.lineTo(x, y2);
-    ctx.stroke();
+  /** Set-ups like a drop beside the panel: a dot each at its value, side by side where they are near each other; an arrow where some leave the picture. */
+  function dots(ctx, r, box, py, look, index) {
+    const left = box.x + box.w + 7 + (index * 22);
+    const rows = new Map();
     ctx.setLineDash([]);
-    ctx.lineWidth = 2;
-    ctx.beginPath();
-    const foot = box.y + box.h;
-    if (py(r.high) < top - 1) { ctx.moveTo(x - 5, top + 7); ctx.lineTo(x, top); ctx.lineTo(x + 5, top + 7); }
-    else { ctx.moveTo(x - 5, y1); ctx.lineTo(x + 5, y1); }
-    if (py(r.low) > foot + 1) { ctx.moveTo(x - 5, foot - 7); ctx.lineTo(x, foot); ctx.lineTo(x + 5, foot - 7); }
-    else { ctx.moveTo(x - 5, y2); ctx.lineTo(x + 5, y2); }
-    if (py(r.value) >= top && py(r.value) <= box.y + box.h) { ctx.moveTo(x - 5, py(r.value)); ctx.lineTo(x + 5, py(r.value)); }
-    ctx.stroke();
-    ctx.textAlign = "left";
-    ctx.font = SMALL;
-    if (r.text) halo(ctx, r.text, Math.min(x - 4, box.x + box.w + 10 + 32), y1 < top + 2 ? top - 8 : y1 - 6, look.ink, look.paper);
+    ctx.lineWidth = 1;
+    ctx.strokeStyle = r.colour;
+    for (const value of r.dots || []) {
+      const y = Math.min(box.y + box.h, Math.max(box.y, py(value)));
+      const row = Math.round(y / 4);
+      const n = rows.get(row) || 0;
+      rows.set(row, n + 1);
+      ctx.fillStyle = r.open ? look.paper : r.colour;
+      ctx.beginPath();
+      ctx.arc(left + Math.min(n, 9) * (n > 4 ? 2 : 3.6), row * 4, 1.7, 0, 2 * Math.PI);
+      ctx.fill();
+      ctx.stroke();
+    }
+    const arrow = (y, way) => { ctx.beginPath(); ctx.moveTo(left - 3, y + way * 6); ctx.lineTo(left + 1, y); ctx.lineTo(left + 5, y + way * 6); ctx.stroke(); };
+    if ((r.dots || []).some((v) => py(v) < box.y - 1)) arrow(box.y - 7, 1);
+    if ((r.dots || []).some((v) => py(v) > box.y + box.h + 1)) arrow(box.y + box.h + 7, -1);
   }
 
   return { surface, draw, frame, halo, step, FONT, SMALL };

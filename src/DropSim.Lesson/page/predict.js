@@ -41,10 +41,17 @@ lesson.predict = (() => {
 
   function both(run, id) {
     const m = state.measure(run, id);
-    return m ? `${m.central}${lesson.worstWords(run, m)}` : "unknown";
+    return m ? `${lesson.thisDrop(m)}${lesson.likeItWords(run, m)}` : "unknown";
   }
 
-  /** What the ranges change while they come in is drawn anew; a button in it keeps the focus. */
+  /** What set-ups like them say of the two; the engine's words. */
+  function like(id) {
+    const told = state.changed && state.second.startsWith("case:") ? state.toldSince : state.told;
+    const verdict = told && told.measures.find((m) => m.id === id);
+    return verdict ? verdict.words : lesson.drawing();
+  }
+
+  /** What the draws change when they come in is drawn anew; a button in it keeps the focus. */
   function render() {
     const held = document.activeElement && byId("predict").contains(document.activeElement);
     draw();
@@ -69,10 +76,10 @@ lesson.predict = (() => {
     }
     const { runs, names } = asked();
     put(host, el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "What you expected, and what was computed" }, el("table", { class: "values" }, el("caption", {}, "What you expected, and what was computed"),
-      el("thead", {}, el("tr", {}, ["", "expected", "computed", ...names].map((t) => el("th", { scope: "col" }, t)))),
-      el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(runs, id)),
+      el("thead", {}, el("tr", {}, ["", "expected", "this drop", "set-ups like it", ...names].map((t) => el("th", { scope: "col" }, t)))),
+      el("tbody", {}, QUESTIONS.map(([id, text]) => el("tr", {}, el("th", { scope: "row" }, text), el("td", {}, (WORDS.find(([v]) => v === answers[id]) || ["", "nothing said"])[1]), el("td", {}, relation(runs, id)), el("td", {}, like(id)),
         runs.map((run) => el("td", {}, both(run, id)))))))),
-      el("p", { class: "small quiet" }, "Computed: the order of the central values. The ranges may overlap; then the order is not certain."),
+      el("p", { class: "small quiet" }, "Set-ups like it: both drops in each, counted where both are caught."),
       el("button", { type: "button", onclick: () => { revealed = false; answers = {}; cover(); byId("predict-switch").focus(); } }, "Cover again"));
   }
 
@@ -81,7 +88,7 @@ lesson.predict = (() => {
       el("input", { type: "checkbox", id: "predict-switch", onchange: (e) => { on = e.target.checked; revealed = false; answers = {}; cover(); } }), el("span", {}, "Predict first, then look")));
     // Any change covers the result again.
     state.on("scenario edited", () => { if (on && revealed) { revealed = false; answers = {}; cover(); } });
-    state.on("runs words range pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });
+    state.on("runs words draws pair units", () => { if (!covered() || !byId("predict").contains(document.activeElement)) render(); });
     render();
   }
 

@@ -198,7 +198,7 @@ lesson.scene = (() => {
   }
 
   function setUp() {
-    state.on("runs range words units pair cover", () => { paint(); describe(); });
+    state.on("runs draws words units pair cover", () => { paint(); describe(); });
     lesson.palette.onChange(paint);
     new ResizeObserver(paint).observe(byId("scene-figure"));
     new ResizeObserver(stopAt).observe(byId("look"));

@@ -30,9 +30,13 @@ lesson.state = (() => {
     words: null,
     catalogue: null,
     quality: "none",
-    /** How far the answer to the latest change has come: "asked", "coarse", "exact" (words too), "whole" (with its ranges), "fault". */
+    /** How far the answer to the latest change has come: "asked", "coarse", "exact" (words too), "whole" (with set-ups like it), "fault". */
     stage: "none",
-    range: { state: "none", done: 0, total: 0 },
+    /** How far the draws of set-ups like those on show have come. */
+    draws: { state: "none", done: 0, total: 0 },
+    /** What set-ups like the two on show say, and like the drop now and at the start, from the engine; null until they are drawn. */
+    told: null,
+    toldSince: null,
     get changed() { return this.text !== this.startText; },
     /** The runs on show, first one first. */
     get shown() { return [this.runs.first, this.runs.second].filter(Boolean); },
@@ -40,7 +44,7 @@ lesson.state = (() => {
   const listeners = new Map();
 
   const more = {
-    /** Topics: "edited" (a change by hand), "refused" (a change that was, or that is no more), "scenario" (text read anew), "runs" (curves and measures), "words" (findings, and what is held against), "range" (measures' ranges), "pair", "units", "cover", "pins", "cases" (one more of the cases that are not on show). */
+    /** Topics: "edited" (a change by hand), "refused" (a change that was, or that is no more), "scenario" (text read anew), "runs" (curves and measures), "words" (findings, and what is held against), "draws" (set-ups like those on show), "pair", "units", "cover", "pins", "cases" (one more of the cases that are not on show). */
     on(topics, listener) {
       for (const topic of topics.split(" ")) {
         listeners.set(topic, [...(listeners.get(topic) || []), listener]);
@@ -76,6 +80,8 @@ lesson.state = (() => {
     /** Whether a measure has come to a value or a bound: room that was never reached has neither, whatever number stands in it. */
     known(m) { return Boolean(m) && Number.isFinite(m.value) && m.state !== "not_reached" && m.state !== "unknown"; },
     measure(run, id) { return run && run.measures.find((m) => m.id === id); },
+    /** Set-ups like a run in one measure; null where they are not drawn, or nothing is told of the measure. */
+    likeIt(run, id) { return (run && run.drawn && run.drawn.spreads.find((s) => s.id === id)) || null; },
   };
   return Object.defineProperties(state, Object.getOwnPropertyDescriptors(more));
 })();

@@ -1,5 +1,5 @@
 "use strict";
-// Between the page and the engine: one change at a time, the newest wins; coarse while a slider moves, exact when it rests, ranges after that.
+// Between the page and the engine: one change at a time, the newest wins; coarse while a slider moves, exact when it rests, set-ups like it after that.
 lesson.work = (() => {
   const { byId, put, el } = lesson;
   const { state } = lesson;
@@ -160,7 +160,7 @@ lesson.work = (() => {
       if (edits.length === 0) { problems(answer.problems, "This cannot be computed:"); stage("fault"); return; }
       pending = new Map();
       lesson.inputs.refuse(edits, answer.problems);
-      // What stood before is computed again: a slider may have left coarse curves of a value that is not in the text, and its ranges were given up.
+      // What stood before is computed again: a slider may have left coarse curves of a value that is not in the text, and its draws were given up.
       if (quality === "exact") wanted = "exact";
       return;
     }
@@ -170,7 +170,7 @@ lesson.work = (() => {
     state.labels = labels;
     onTime();
     state.quality = quality;
-    state.range = { state: "none", done: 0, total: 0 };
+    Object.assign(state, { draws: { state: "none", done: 0, total: 0 }, told: null, toldSince: null });
     state.comparison = oriented(answer.comparisons);
     if (quality === "coarse") { stage("coarse"); state.tell("runs"); return; }
     if (edits.length > 0) state.text = answer.text;
@@ -181,7 +181,7 @@ lesson.work = (() => {
     follow(mine, first, Boolean(second)).catch(fault);
   }
 
-  /** What an exact result brings after it: inputs as they stand now, what it is held against, words, ranges. A newer question ends it. */
+  /** What an exact result brings after it: inputs as they stand now, what it is held against, words, set-ups like it. A newer question ends it. */
   async function follow(mine, first, paired) {
     const stale = () => mine !== question;
     // Of a change that a newer question overtook the inputs were not read.
@@ -195,9 +195,9 @@ lesson.work = (() => {
     if (stale()) return;
     await compare(mine);
     if (stale()) return;
-    stage(state.range.state === "whole" ? "whole" : "exact");
+    stage("exact");
     state.tell("words");
-    await ranges(mine);
+    await draws(mine);
   }
 
   /** Keeps the run of the scenario as it was opened, to be held against later. */
@@ -254,35 +254,28 @@ lesson.work = (() => {
     if (start) state.since = await engine().call("compare", { first: first.run, second: start.run, names: ["now", "at the start"], phrases: ["the drop now", "the drop at the start"], units: state.units });
   }
 
-  async function ranges(mine) {
-    // A change is judged by the worst of the range too: whoever made one before the start's ranges were known gets them with those of the drops on show.
-    const start = state.since && state.starts.get(state.first);
-    const open = [...new Set([...state.shown, start])].filter((r) => r && r.rangeState !== "whole");
-    if (open.length === 0) { state.range.state = "whole"; stage("whole"); state.tell("range"); return; }
-    // Only then does the engine's first pair of runs mean the two on show.
-    const bothOpen = secondCase() >= 0 && open[0] === state.runs.first && open[1] === state.runs.second;
-    state.range = { state: "partial", done: 0, total: 0 };
-    const put = (answer) => {
-      if (!answer || answer.superseded || mine !== question) return false;
-      for (const part of answer.runs || []) {
-        const run = open.find((r) => r.run === part.run);
-        if (run) Object.assign(run, { measures: part.measures || run.measures, facts: part.facts || run.facts, rangeState: part.rangeState, rangeMethod: part.rangeMethod || run.rangeMethod });
-      }
-      if (bothOpen) state.comparison = oriented(answer.comparisons) || state.comparison;
-      return true;
-    };
-    const answer = await engine().call("ranges", { runs: open.map((r) => r.run), units: state.units }, (progress) => {
-      if (!put(progress)) return;
-      state.range = { state: "partial", done: progress.done, total: progress.total };
-      state.tell("range");
+  /** Set-ups like those on show, and like the start where a change is judged: all on the same draws. */
+  async function draws(mine) {
+    const { first, second } = state.runs;
+    const start = state.since ? state.starts.get(state.first) : null;
+    const runs = [first, second, start].filter(Boolean);
+    const pair = second && second.run !== first.run;
+    // Two cases of the scenario have names of their own; the start and what was pinned have those that stand on the page.
+    const tell = [{ first: first.run, second: pair ? second.run : null, names: !pair || secondCase() >= 0 ? null : [0, 1].map((i) => lesson.small(lesson.pairLabel(i))) }];
+    if (start && start.run !== first.run) tell.push({ first: first.run, second: start.run, names: ["the drop now", "the drop at the start"] });
+    state.draws = { state: "partial", done: 0, total: 0 };
+    const old = (answer) => answer.superseded || mine !== question;
+    const answer = await engine().call("draws", { runs: [...new Set(runs.map((r) => r.run))], tell, units: state.units }, (progress) => {
+      if (old(progress)) return;
+      state.draws = { state: "partial", done: progress.done, total: progress.total };
+      state.tell("draws");
     });
-    if (!put(answer)) return;
-    state.range = { state: "whole", done: 0, total: 0 };
-    if (!bothOpen || !oriented(answer.comparisons)) state.comparison = null;
-    await compare(mine);
-    if (mine !== question) return;
+    if (old(answer)) return;
+    for (const part of answer.runs) for (const run of runs.filter((r) => r.run === part.run)) run.drawn = part.drawn;
+    [state.told, state.toldSince] = [answer.told[0] || null, answer.told[1] || null];
+    state.draws = { state: "whole", done: answer.done, total: answer.total };
     stage("whole");
-    state.tell("range");
+    state.tell("draws");
   }
 
   /** Back to the text as it was opened; the two on show stay. */

@@ -41,7 +41,10 @@ internal static class CountWords
 
     /// <summary>"half", "a third", "0.58 times", "1.3 times".</summary>
     /// <param name="ratio">First over second, positive.</param>
-    public static string Ratio(double ratio) => ratio switch
+    public static string Ratio(double ratio) => Word(ratio) ?? Format.Number(ratio) + " times";
+
+    /// <summary>The word for a ratio that has one.</summary>
+    private static string? Word(double ratio) => ratio switch
     {
         >= 0.475 and < 0.525 => "half",
         >= 0.32 and < 0.35 => "a third",
@@ -49,17 +52,16 @@ internal static class CountWords
         >= 0.65 and < 0.68 => "two thirds",
         >= 0.74 and < 0.76 => "three quarters",
         >= 1.95 and < 2.05 => "twice",
-        _ => Format.Number(ratio) + " times",
+        _ => null,
     };
 
     /// <summary>", typically half of hard stop (0.2 to 0.9)"; empty where no ratio can be told.</summary>
     /// <param name="answer">A comparison.</param>
     /// <param name="ofWhat">What the ratio is of ("of hard stop"), or empty.</param>
     public static string Typically(PairAnswer answer, string ofWhat) => !answer.HasRatio ? ""
-        : $", {(answer.ByLittle ? "but by little" : "typically")} {Of(Ratio(answer.Typical), ofWhat)} ({Format.Number(answer.Low)} to {Format.Number(answer.High)})";
+        : $", {(answer.ByLittle ? "but by little" : "typically")} {Of(answer.Typical, ofWhat)} ({Format.Number(answer.Low)} to {Format.Number(answer.High)})";
 
-    private static string Of(string ratio, string ofWhat) => ofWhat.Length == 0 ? ratio
-        : ratio.EndsWith(" times", StringComparison.Ordinal) ? $"{ratio[..^" times".Length]} {ofWhat}" : $"{ratio} {ofWhat}";
+    private static string Of(double ratio, string ofWhat) => ofWhat.Length == 0 ? Ratio(ratio) : $"{Word(ratio) ?? Format.Number(ratio)} {ofWhat}";
 
     /// <summary>How a drop that is not caught ends: "hits the ground at 5 to 8 m/s".</summary>
     /// <param name="missed">The drops.</param>

@@ -34,7 +34,7 @@ internal sealed record ScenarioWords(
 
         if (told.Pairs.Count == 0)
         {
-            findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(result, c, units), .. Stress(result, [c], units)])));
+            findings.AddRange(told.Cases.Select(c => string.Join(' ', [.. Alone(c, ToldTable.Name(result, c), units), .. Stress(Named(result, [c]), units)])));
         }
 
         var (heads, rows) = ToldTable.Of(result, units);
@@ -44,10 +44,11 @@ internal sealed record ScenarioWords(
     /// <summary>More comparisons than this are for the details.</summary>
     private const int MostPairs = 3;
 
+    private static IEnumerable<(ToldCase Told, string Name)> Named(ScenarioResult result, IEnumerable<ToldCase> cases) => cases.Select(c => (c, ToldTable.Name(result, c)));
+
     /// <summary>A drop with nothing beside it.</summary>
-    private static IEnumerable<string> Alone(ScenarioResult result, ToldCase told, UnitSystem units)
+    internal static IEnumerable<string> Alone(ToldCase told, string name, UnitSystem units)
     {
-        var name = ToldTable.Name(result, told);
         if (told.Ending != DrawEnding.Caught)
         {
             yield return Wording.Capital($"{name}: {Format.Ending(told.Run.End, units)}.");
@@ -65,14 +66,17 @@ internal sealed record ScenarioWords(
     }
 
     /// <summary>Where everything bad at once ends otherwise than this drop, that belongs to the first line.</summary>
-    internal static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units)
+    internal static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units) => Stress(Named(result, cases), units);
+
+    /// <summary>The same for cases with names of their own.</summary>
+    internal static IEnumerable<string> Stress(IEnumerable<(ToldCase Told, string Name)> cases, UnitSystem units)
     {
         string[] endings =
         [
-            .. from told in cases
-               let stress = told.OtherwiseEnding
+            .. from c in cases
+               let stress = c.Told.OtherwiseEnding
                where stress is not null
-               select $"{ToldTable.Name(result, told)} {CountWords.Ends(stress.Ending, stress.Obstacle, told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}",
+               select $"{c.Name} {CountWords.Ends(stress.Ending, stress.Obstacle, c.Told.Case.Input.Site.Obstacles)} at {Format.Quantity(stress.Speed, "m/s", units)}",
         ];
         if (endings.Length > 0)
         {
@@ -80,21 +84,23 @@ internal sealed record ScenarioWords(
         }
     }
 
+    /// <summary>Where the stem's foot turns further than the root law reaches; null where it nowhere does.</summary>
+    internal static string? Foot(IEnumerable<(ToldCase Told, string Name)> cases)
+    {
+        string[] beyond = [.. cases.Where(c => c.Told.FootBeyond > 0).Select(c => $"{CountWords.Of(c.Told.FootBeyond, c.Told.Drawn)} ({c.Name})")];
+        return beyond.Length == 0 ? null : $"The stem's foot turns more than a root bears as a spring in {string.Join(", ", beyond)}. The feet then move more than said.";
+    }
+
+    /// <summary>The inputs that move the force most; null where none stands out.</summary>
+    internal static string? Moving(IEnumerable<ToldCase> cases)
+    {
+        var moving = cases.SelectMany(c => c.Moving.Select(m => c.Case.Uncertain[m.Input].Range.ShortName)).Distinct().Take(3).ToArray();
+        return moving.Length == 0 ? null : $"What moves the force most: {string.Join(", ", moving)}.";
+    }
+
     private static List<string> NotesOf(ScenarioResult result, ToldScenario told, UnitSystem units)
     {
-        List<string> notes = [];
-        string[] beyond = [.. told.Cases.Where(c => c.FootBeyond > 0).Select(c => $"{CountWords.Of(c.FootBeyond, c.Drawn)} ({ToldTable.Name(result, c)})")];
-        if (beyond.Length > 0)
-        {
-            notes.Add($"The stem's foot turns more than a root bears as a spring in {string.Join(", ", beyond)}. The feet then move more than said.");
-        }
-
-        var moving = told.Cases.SelectMany(c => c.Moving.Select(m => c.Case.Uncertain[m.Input].Range.ShortName)).Distinct().Take(3).ToArray();
-        if (moving.Length > 0)
-        {
-            notes.Add($"What moves the force most: {string.Join(", ", moving)}.");
-        }
-
+        List<string> notes = [.. new[] { Foot(Named(result, told.Cases)), Moving(told.Cases) }.OfType<string>()];
         notes.AddRange(told.Cases.SelectMany(c => Format.Warnings(c.Case, units).Concat(Format.Warnings(c.Run, units))).Distinct());
         return notes;
     }

@@ -57,6 +57,9 @@ internal static class ToldTable
     }
 
     /// <summary>What a case is called: its catch, and its set-up where there are several.</summary>
-    public static string Name(ScenarioResult result, ToldCase told) =>
-        (result.HasSeveralSetups ? $"{told.Case.Setup}, {told.Case.CatchName}" : told.Case.CatchName).Replace('-', ' ');
+    public static string Name(ScenarioResult result, ToldCase told) => Name(told.Case, result.HasSeveralSetups);
+
+    /// <summary>The same.</summary>
+    public static string Name(DropCase dropCase, bool severalSetups) =>
+        (severalSetups ? $"{dropCase.Setup}, {dropCase.CatchName}" : dropCase.CatchName).Replace('-', ' ');
 }

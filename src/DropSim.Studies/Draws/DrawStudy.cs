@@ -45,6 +45,10 @@ public sealed record DrawnScenario(DrawPlan Plan, IReadOnlyList<DrawnCase> Cases
     /// <param name="draw">Number of the draw, from 0.</param>
     public double Share(int which, int input, int draw) => _points.At(draw, Cases[which].Coordinates[input]);
 
+    /// <summary>Some of the cases; their draws stay those that they have among all.</summary>
+    /// <param name="cases">Indices of the cases.</param>
+    public DrawnScenario Only(IEnumerable<int> cases) => this with { Cases = [.. cases.Select(i => Cases[i])] };
+
     /// <summary>The drop of a case in one draw, to be computed again with its curves.</summary>
     /// <param name="which">Index of the case.</param>
     /// <param name="draw">Number of the draw, from 0.</param>
@@ -101,6 +105,17 @@ public static class DrawStudy
         return (int)(hash & 0x7fffffff);
     }
 
+    /// <summary>A scenario of which nothing is computed yet: <see cref="DrawSlices"/> goes on from it.</summary>
+    /// <param name="cases">All its cases: which are computed later does not move the draws of any.</param>
+    /// <param name="plan">How.</param>
+    public static DrawnScenario Begin(IReadOnlyList<DropCase> cases, DrawPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(cases);
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentOutOfRangeException.ThrowIfLessThan(plan.Count, 1, nameof(plan));
+        return new(plan, [.. cases.Zip(DrawDimensions.Of(cases), (c, d) => new DrawnCase(c, [], d))]);
+    }
+
     /// <summary>Computes all cases of a scenario on the same draws.</summary>
     /// <param name="cases">The cases.</param>
     /// <param name="plan">How.</param>
@@ -108,10 +123,7 @@ public static class DrawStudy
     /// <param name="cancellation">Cancels between steps: the draws up to the first unfinished one are kept.</param>
     public static DrawnScenario Compute(IReadOnlyList<DropCase> cases, DrawPlan plan, Action? progress = null, CancellationToken cancellation = default)
     {
-        ArgumentNullException.ThrowIfNull(cases);
-        ArgumentNullException.ThrowIfNull(plan);
-        ArgumentOutOfRangeException.ThrowIfLessThan(plan.Count, 1, nameof(plan));
-        var empty = new DrawnScenario(plan, [.. cases.Zip(DrawDimensions.Of(cases), (c, d) => new DrawnCase(c, [], d))]);
+        var empty = Begin(cases, plan);
         var spars = new SparsOfDraws(plan.Count);
 
         // Draw by draw, all cases of one after each other: they mostly share its spar, and a study that is cut short has whole draws.
@@ -127,7 +139,8 @@ public static class DrawStudy
         };
     }
 
-    private static DrawnDrop One(DrawnScenario scenario, int which, int draw, SparsOfDraws spars, CancellationToken cancellation)
+    /// <summary>One drop of one case.</summary>
+    internal static DrawnDrop One(DrawnScenario scenario, int which, int draw, SparsOfDraws spars, CancellationToken cancellation)
     {
         var input = scenario.Input(which, draw);
         input = input with { Computation = input.Computation with { RelativeTolerance = Math.Max(input.Computation.RelativeTolerance, scenario.Plan.Tolerance) } };

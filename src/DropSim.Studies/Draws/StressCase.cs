@@ -30,11 +30,13 @@ public sealed record StressCase(
     public static IReadOnlyList<StressCase> Of(DrawnScenario scenario, int which, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(scenario);
-        return [.. Judged.Select(j => Of(scenario, which, j.Measure, j.SmallerIsWorse, cancellation))];
+        return [.. Judged.Select((_, j) => Of(scenario, which, j, cancellation))];
     }
 
-    private static StressCase Of(DrawnScenario scenario, int which, string measure, bool smallerIsWorse, CancellationToken cancellation)
+    /// <summary>One stress case of one case; one drop.</summary>
+    internal static StressCase Of(DrawnScenario scenario, int which, int judged, CancellationToken cancellation)
     {
+        var (measure, smallerIsWorse) = Judged[judged];
         var c = scenario.Cases[which];
         var points = new DropPoints(c.Case.Input, c.Case.Uncertain);
         var corner = points.CentralPoint();

@@ -24,6 +24,20 @@ public sealed record ToldCase(
     /// <summary>The first stress case that ends worse than caught, and otherwise than this drop; null where none does.</summary>
     public StressCase? OtherwiseEnding => Stress.FirstOrDefault(s => s.Ending is not (DrawEnding.NotComputed or DrawEnding.Caught) && s.Ending != Ending);
 
+    /// <summary>Reads the answers of one case off its draws.</summary>
+    /// <param name="drawn">The draws, with all of <see cref="DrawStudy.Told"/>.</param>
+    /// <param name="which">Index of the case.</param>
+    /// <param name="run">This drop.</param>
+    /// <param name="stress">Its stress cases.</param>
+    internal static ToldCase Of(DrawnScenario drawn, int which, DropRun run, IReadOnlyList<StressCase> stress)
+    {
+        var turn = drawn.PlaceOf(MeasureIds.FootTurn);
+        return new(
+            drawn.Cases[which].Case, run, drawn.Count, [.. drawn.Plan.Measures.Select(id => Draws.Caught.Of(drawn, which, id))], Draws.Missed.Of(drawn, which),
+            stress, Movers.Of(drawn, which, MeasureIds.RiggingPointForce),
+            drawn.Cases[which].Drops.Take(drawn.Count).Count(d => d.Values[turn] > RootLaw.StraightTurn));
+    }
+
     /// <summary>A measure over the draws that are caught.</summary>
     /// <param name="measure">Its id.</param>
     public Caught this[string measure] => Caught.First(c => c.Measure == measure);
@@ -80,7 +94,7 @@ public sealed record ToldScenario(DrawnScenario Drawn, IReadOnlyList<ToldCase> C
         ArgumentNullException.ThrowIfNull(drawn);
         ArgumentNullException.ThrowIfNull(runs);
         ArgumentNullException.ThrowIfNull(pairs);
-        return new(drawn, [.. runs.Select((run, i) => Case(drawn, i, run, cancellation))], [.. pairs.Select(p => Pair(drawn, p.First, p.Second))]);
+        return new(drawn, [.. runs.Select((run, i) => ToldCase.Of(drawn, i, run, StressCase.Of(drawn, i, cancellation)))], [.. pairs.Select(p => Pair(drawn, p.First, p.Second))]);
     }
 
     /// <summary>One comparison.</summary>
@@ -93,15 +107,6 @@ public sealed record ToldScenario(DrawnScenario Drawn, IReadOnlyList<ToldCase> C
         Decider? Deciding(string id) => answers.First(a => a.Measure == id).Verdict == PairVerdict.Open ? Decider.Of(drawn, first, second, id) : null;
         return new(first, second, answers, [Difference(drawn, first, second, MeasureIds.Room), Difference(drawn, first, second, MeasureIds.RopeRun)],
             Deciding(MeasureIds.RiggingPointForce), Deciding(MeasureIds.ClimberMovement));
-    }
-
-    private static ToldCase Case(DrawnScenario drawn, int which, DropRun run, CancellationToken cancellation)
-    {
-        var turn = drawn.PlaceOf(MeasureIds.FootTurn);
-        return new(
-            drawn.Cases[which].Case, run, drawn.Count, [.. drawn.Plan.Measures.Select(id => Draws.Caught.Of(drawn, which, id))], Missed.Of(drawn, which),
-            StressCase.Of(drawn, which, cancellation), Movers.Of(drawn, which, MeasureIds.RiggingPointForce),
-            drawn.Cases[which].Drops.Take(drawn.Count).Count(d => d.Values[turn] > RootLaw.StraightTurn));
     }
 
     private static PairDifference Difference(DrawnScenario drawn, int first, int second, string measure)

@@ -2,7 +2,6 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using DropSim.Scenarios;
 using DropSim.Session;
-using DropSim.Studies;
 using DropSim.Tests.Scenarios;
 
 namespace DropSim.Tests.Session;
@@ -11,34 +10,6 @@ namespace DropSim.Tests.Session;
 public sealed class LessonSessionTests
 {
     private static readonly int[] FirstCase = [0];
-    private static readonly string Path = System.IO.Path.Combine(Repository.Folder("scenarios"), "medium-log.toml");
-
-    [Fact]
-    public void Ranges_that_come_in_pieces_end_and_are_those_of_the_range_study()
-    {
-        var session = new LessonSession("test");
-        var text = File.ReadAllText(Path);
-        var simulated = Ask(session, "simulate", new { text, file = "medium-log.toml", cases = FirstCase, quality = "exact", units = "si" });
-        var run = simulated["runs"]![0]!["run"]!.GetValue<int>();
-
-        var answer = Ask(session, "ranges", new { runs = new[] { run }, units = "si" });
-        var questions = 0;
-        while (!answer["complete"]!.GetValue<bool>())
-        {
-            answer = Ask(session, "more-ranges", new { });
-            (++questions).Should().BeLessThan(10_000, "each piece computes at least one drop");
-        }
-
-        var study = RangeStudy.Compute(ScenarioReader.Read(Path).Scenario!.Cases[0], 2);
-        var ranged = answer["runs"]![0]!["measures"]!.AsArray();
-        foreach (var measure in study.Run.Measures.Where(m => m.Headline))
-        {
-            var told = ranged.Single(m => m!["id"]!.GetValue<string>() == measure.Id)!;
-            told["value"]!.GetValue<double>().Should().Be(measure.Value, measure.Id);
-            told["low"]!.GetValue<double>().Should().Be(measure.Low, measure.Id);
-            told["high"]!.GetValue<double>().Should().Be(measure.High, measure.Id);
-        }
-    }
 
     [Fact]
     public void A_text_that_cannot_be_read_answers_with_the_messages_of_the_command_line()
@@ -52,7 +23,7 @@ public sealed class LessonSessionTests
     [Fact]
     public void A_text_that_is_opened_names_the_two_cases_to_look_at_first()
     {
-        var file = System.IO.Path.Combine(Repository.Folder("scenarios"), "snagged-run.toml");
+        var file = Path.Combine(Repository.Folder("scenarios"), "snagged-run.toml");
         var scenario = Ask(new LessonSession("test"), "open", new { text = File.ReadAllText(file), file = "snagged-run.toml" })["scenario"]!;
 
         string Catch(string place) => scenario["cases"]![scenario["opening"]![place]!.GetValue<int>()]!["catch"]!.GetValue<string>();
@@ -66,7 +37,7 @@ public sealed class LessonSessionTests
     public void A_coarse_drop_reaches_as_far_as_it_is_asked_to_and_is_near_the_exact_one_there(string file)
     {
         var session = new LessonSession("test");
-        var text = File.ReadAllText(System.IO.Path.Combine(Repository.Folder("scenarios"), file));
+        var text = File.ReadAllText(Path.Combine(Repository.Folder("scenarios"), file));
         var exact = Ask(session, "simulate", new { text, file, cases = FirstCase, quality = "exact", units = "si" })["runs"]![0]!;
         var breaks = -Column(session, exact, "time_s")[0];
         const double Reach = 1.4;
@@ -88,7 +59,7 @@ public sealed class LessonSessionTests
     public void Headline_measures_of_a_coarse_drop_are_within_two_hundredths_of_the_exact_ones(string file)
     {
         var session = new LessonSession("test");
-        var text = File.ReadAllText(System.IO.Path.Combine(Repository.Folder("scenarios"), file));
+        var text = File.ReadAllText(Path.Combine(Repository.Folder("scenarios"), file));
         JsonArray Runs(string quality) => Ask(session, "simulate", new { text, file, cases = AllCases, quality, units = "si" })["runs"]!.AsArray();
 
         var (coarse, exact) = (Runs("coarse"), Runs("exact"));
@@ -118,7 +89,7 @@ public sealed class LessonSessionTests
     public void A_value_laid_over_the_text_gives_the_drop_of_the_text_that_has_it(string file)
     {
         var session = new LessonSession("test");
-        var text = File.ReadAllText(System.IO.Path.Combine(Repository.Folder("scenarios"), file));
+        var text = File.ReadAllText(Path.Combine(Repository.Folder("scenarios"), file));
         var opened = Ask(session, "open", new { text, file });
         var inputs = opened["inputs"]!.AsArray();
         for (var index = 0; index < Math.Min(2, inputs.Count); index++)
@@ -151,7 +122,7 @@ public sealed class LessonSessionTests
         }
     }
 
-    public static TheoryData<string> ShippedFiles => [.. Directory.GetFiles(Repository.Folder("scenarios"), "*.toml").Select(f => System.IO.Path.GetFileName(f)!)];
+    public static TheoryData<string> ShippedFiles => [.. Directory.GetFiles(Repository.Folder("scenarios"), "*.toml").Select(f => Path.GetFileName(f)!)];
 
     private static readonly int[] AllCases = [.. Enumerable.Range(0, 12)];
 
