@@ -74,5 +74,5 @@ internal static class ComparisonChart
         };
     }
 
-    private const string PairDotsWords = "Each dot or cross: one of 20 set-ups like it, the same draw in both. Dots left of \"as much\": less in the first.";
+    private const string PairDotsWords = "Each dot or cross: one of 20 set-ups like it, the same draw in both.";
 }

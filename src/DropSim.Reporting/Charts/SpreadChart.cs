@@ -104,7 +104,7 @@ internal static class SpreadChart
             var name = wording.CaseName(c.Case);
             lines.Add(new Curve("", [strip.Axis.Min, strip.Axis.Max], [foot + SignRoom, foot + SignRoom], new Stroke(Palette.Event, 1)));
             dots.AddRange(DotStack.Dots(c.Case.Name, [.. c[strip.Id].Dots.Select(d => d * strip.Factor)], strip.Pixel, foot + SignRoom + 10, MostLevels * DotStack.Pitch, colour));
-            texts.Add(new Text($"{name}: {Spread(c, strip.Id, units)}", strip.Axis.Min + (4 * strip.Pixel), foot + strip.Rows[i] - 18, Palette.Ink, Grip.Left, true));
+            texts.Add(new Text($"{name}: {Spread(c, strip.Id, units)}{Beyond(c, strip.Id)}", strip.Axis.Min + (4 * strip.Pixel), foot + strip.Rows[i] - 18, Palette.Ink, Grip.Left, true));
             if (c.Ending == DrawEnding.Caught && double.IsFinite(c.Run[strip.Id].Value))
             {
                 var at = c.Run[strip.Id].Value * strip.Factor;
@@ -136,8 +136,12 @@ internal static class SpreadChart
 
         ShownQuantity Shown(double value) => Format.Shown(value, told.Run[id].Unit, Format.IsSmallLength(id), units);
         var (low, high) = (Shown(caught.Low), Shown(caught.High));
-        return low == high ? $"{low} in 18 of 20" : $"{(told.Missed.Count > 0 ? "of those caught " : "")}18 of 20: {ShownQuantity.Join(low, "to", high)}";
+        return low == high ? $"{low} in 18 of 20" : $"{Wording.OfCaught(told)}18 of 20: {ShownQuantity.Join(low, "to", high)}";
     }
+
+    /// <summary>Feet move more than said where the root gives more than a spring would.</summary>
+    private static string Beyond(ToldCase told, string id) =>
+        id == MeasureIds.ClimberMovement && told.FootBeyond > 0 ? $"; more where the root gives beyond a spring, {CountWords.Of(told.FootBeyond, told.Drawn)}" : "";
 
     private static Panel NotCaught(ToldScenario told, Strip strip)
     {

@@ -83,7 +83,14 @@ internal sealed class Wording
 
         ShownQuantity Shown(double value) => Format.Shown(value, result.Run[id].Unit, Format.IsSmallLength(id), Units);
         var (low, high) = (Shown(told[id].Low), Shown(told[id].High));
-        return low == high ? "" : $"{(told.Missed.Count > 0 ? "of those caught " : "")}18 of 20 like it: {ShownQuantity.Join(low, "to", high)}";
+        return low == high ? "" : $"{OfCaught(told)}18 of 20 like it: {ShownQuantity.Join(low, "to", high)}";
+    }
+
+    /// <summary>"of those caught " where that is noticeably not all; "" otherwise.</summary>
+    internal static string OfCaught(ToldCase told)
+    {
+        ArgumentNullException.ThrowIfNull(told);
+        return new OfTwenty(told.Drawn - told.CaughtCount, told.Drawn).Twenty > 0 ? "of those caught " : "";
     }
 
     /// <summary>"3 of 20 not caught"; "" where all are.</summary>
@@ -120,7 +127,7 @@ internal sealed class Wording
     internal string Subtitle(DropCase first, DropCase second)
     {
         var (a, b, shared) = Differing(first, second);
-        return $"{_result.Title}. {a} (heavy line) beside {Lower(b)} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}, zero when the hinge breaks.";
+        return $"{_result.Title}. {a} (heavy line), {Lower(b)} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}.";
     }
 
     /// <summary>The scenario's own title.</summary>
