@@ -29,7 +29,7 @@ internal static class DropSimApp
         }
         catch (Exception e) when (e is not OperationCanceledException)
         {
-            return Told(new PrintableWriter(error), Unforeseen.Line(e) + ". What was written before is whole and stays.");
+            return Told(new PrintableWriter(error, true), Unforeseen.Line(e) + ". What was written before is whole and stays.");
         }
     }
 
