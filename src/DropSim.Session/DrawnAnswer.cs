@@ -9,7 +9,7 @@ namespace DropSim.Session;
 internal static class DrawnAnswer
 {
     /// <summary>Where no input is unknown there is nothing to draw.</summary>
-    public static DrawnDto Nothing { get; } = new(0, 0, "", [], []);
+    public static DrawnDto Nothing { get; } = new(0, 0, "", [], null);
 
     /// <summary>Set-ups like one run.</summary>
     /// <param name="stored">The run.</param>
@@ -26,10 +26,16 @@ internal static class DrawnAnswer
             told.Drawn,
             told.CaughtCount,
             LikeItWords.NotCaught(told, units),
-            [.. told.Caught.Select(c => new SpreadDto(
-                c.Measure, LikeItWords.Spread(told, c.Measure, units), c.Dots, 20 - c.Dots.Count, LikeItWords.Dots(told, c.Measure, units),
-                LikeItWords.Stress(told, c.Measure, units), LikeItWords.StressInputs(told, c.Measure, units)))],
-            [.. new[] { ScenarioWords.Foot([(told, Name(stored))]), ScenarioWords.Moving([told]) }.OfType<string>()]);
+            [.. told.Caught.Select(c => Spread(told, c, units))],
+            ScenarioWords.Foot([(told, Name(stored))]));
+    }
+
+    private static SpreadDto Spread(ToldCase told, Caught caught, UnitSystem units)
+    {
+        (string of, string range) = LikeItWords.Spread(told, caught.Measure, units);
+        return new(
+            caught.Measure, of.Length == 0 ? range : $"{of}: {range}", of, range, caught.Dots, 20 - caught.Dots.Count, LikeItWords.Dots(told, caught.Measure, units),
+            LikeItWords.Stress(told, caught.Measure, units), LikeItWords.StressInputs(told, caught.Measure, units));
     }
 
     /// <summary>What is told of one run, or of two held against each other.</summary>
@@ -40,7 +46,7 @@ internal static class DrawnAnswer
         StoredRun first = job.Run(asked.First);
         if (asked.Second is not { } other)
         {
-            return new(asked.First, null, [.. ScenarioWords.Alone(first.Told!, Name(first), job.Units), .. ScenarioWords.Stress([(first.Told!, Name(first))], job.Units)], []);
+            return new(asked.First, null, [.. ScenarioWords.Alone(first.Told!, Name(first), job.Units), .. ScenarioWords.Stress([(first.Told!, Name(first))], job.Units)], [], ScenarioWords.Moving([first.Told!]));
         }
 
         StoredRun second = job.Run(other);
@@ -59,7 +65,8 @@ internal static class DrawnAnswer
                 .. PairWords.Of(a.Told!, b.Told!, job.Pair(a, b), names[0], names[1], job.Units),
                 .. ScenarioWords.Stress([(a.Told!, whole[0]), (b.Told!, whole[1])], job.Units),
             ],
-            verdicts);
+            verdicts,
+            ScenarioWords.Moving([a.Told!, b.Told!]));
     }
 
     private static string Name(StoredRun stored) => ToldTable.Name(stored.Result.Case, stored.Scenario.Setups.Count > 1);

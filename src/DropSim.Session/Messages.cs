@@ -112,13 +112,15 @@ internal sealed record PartDto(string Kind, string Heading, string Text);
 internal sealed record MeasureDto(
     string Id, string Label, bool Headline, string Unit, double Value, double? Time, string State, string ThisDrop);
 
-// Set-ups like a run. NotCaught: how many and how they end; empty where all are caught.
-internal sealed record DrawnDto(int Drawn, int Caught, string NotCaught, IReadOnlyList<SpreadDto> Spreads, IReadOnlyList<string> Notes);
+// Set-ups like a run. NotCaught: how many and how they end; empty where all are caught. Foot: in how many the stem's foot turns too far; null for none.
+internal sealed record DrawnDto(int Drawn, int Caught, string NotCaught, IReadOnlyList<SpreadDto> Spreads, string? Foot);
 
-// One measure over them. Dots: those caught, of twenty, in SI; Missed: the rest of the twenty; Says: the dots in words.
-internal sealed record SpreadDto(string Id, string LikeIt, IReadOnlyList<double> Dots, int Missed, string Says, string Stress, string StressInputs);
+// One measure over them. LikeIt: Of and Range. Dots: those caught, of twenty, in SI; Missed: the rest of the twenty; Says: the dots in words.
+internal sealed record SpreadDto(
+    string Id, string LikeIt, string Of, string Range, IReadOnlyList<double> Dots, int Missed, string Says, string Stress, string StressInputs);
 
-internal sealed record ToldDto(int First, int? Second, IReadOnlyList<string> Sentences, IReadOnlyList<VerdictDto> Measures);
+// Measures: how the first compares; Moving: what moves the force most, null where nothing stands out.
+internal sealed record ToldDto(int First, int? Second, IReadOnlyList<string> Sentences, IReadOnlyList<VerdictDto> Measures, string? Moving);
 
 internal sealed record VerdictDto(string Id, string Words);
 

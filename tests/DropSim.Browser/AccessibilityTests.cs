@@ -63,11 +63,11 @@ public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<Med
         await PageTests.Rested(page);
         await page.WaitForFunctionAsync("() => said.length > 0");
         var answer = (await page.EvaluateAsync<string[]>("() => said")).Should().ContainSingle().Subject;
-        answer.Should().Contain("at the start").And.Contain("The spar at the climber's feet moves").And.Contain(await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').central"));
+        answer.Should().Contain("at the start").And.Contain("The spar at the climber's feet moves").And.Contain(await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').thisDrop"));
 
         await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'", null, new() { Timeout = 600_000 });
         await page.WaitForFunctionAsync("() => said.length > 1");
-        (await page.EvaluateAsync<string[]>("() => said")).Should().Equal(answer, "The ranges are computed.");
+        (await page.EvaluateAsync<string[]>("() => said")).Should().Equal(answer, await page.EvaluateAsync<string>("() => 'Set-ups like it: ' + lesson.state.toldSince.sentences.join(' ')"));
 
         // A change takes back what has not been told yet: it belongs to the values before.
         await page.EvaluateAsync("() => { said.length = 0; lesson.say('of the values before'); const s = document.querySelector(\"input[aria-label='Wraps, slider']\"); s.value = '3'; s.dispatchEvent(new Event('input', { bubbles: true })); }");
@@ -95,8 +95,8 @@ public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<Med
         after.Intersect(before).Should().BeEmpty("each picture's words belong to the drop on show");
         foreach (var id in new[] { "climber_movement", "rigging_point_force", "load_leg_tension" })
         {
-            var central = await page.EvaluateAsync<string>("id => lesson.state.measure(lesson.state.runs.first, id).central", id);
-            after.Should().Contain(words => words.Contains($"Hard stop: {central}", StringComparison.Ordinal));
+            var thisDrop = await page.EvaluateAsync<string>("id => lesson.state.measure(lesson.state.runs.first, id).thisDrop", id);
+            after.Should().Contain(words => words.Contains($"Hard stop: {thisDrop}", StringComparison.Ordinal));
         }
 
         foreach (var (units, pick) in new[] { ("si", "m, kN"), ("us", "ft, lbf") })
@@ -128,7 +128,7 @@ public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<Med
         await PageTests.Rested(page);
 
         var tree = await page.Locator("#answers").AriaSnapshotAsync();
-        tree.Should().Contain("region \"What comes of it\"").And.Contain("table \"The five headline measures: central value, and worst of the range\"")
+        tree.Should().Contain("region \"What comes of it\"").And.Contain("table \"The five headline measures: this drop, and set-ups like it\"")
             .And.Contain("columnheader \"Let run\"").And.Contain("columnheader \"Hard stop\"");
         foreach (var label in await page.EvaluateAsync<string[]>("() => lesson.state.runs.first.measures.filter(m => m.headline).map(m => m.label)"))
         {
@@ -139,7 +139,7 @@ public sealed class AccessibilityTests(MediumLogPage shared) : IClassFixture<Med
 
         await page.Locator("#predict-switch").CheckAsync();
         var covered = await page.Locator("main").AriaSnapshotAsync();
-        covered.Should().Contain("group \"The force on the rigging point is\"").And.Contain("the result is covered until you have predicted it").And.NotContain("kN central").And.NotContain("table \"The five");
+        covered.Should().Contain("group \"The force on the rigging point is\"").And.Contain("the result is covered until you have predicted it").And.NotContain("kN this drop").And.NotContain("table \"The five");
         open.Complaints.Should().BeEmpty();
     }
 

@@ -1,7 +1,10 @@
 using System.Text;
 using DropSim.Model;
 using DropSim.Reporting;
+using DropSim.Reporting.Told;
 using DropSim.Scenarios;
+using DropSim.Studies;
+using DropSim.Studies.Draws;
 using Microsoft.Playwright;
 
 namespace DropSim.Browser;
@@ -36,37 +39,53 @@ public sealed class ComparingTests(MediumLogPage shared) : IClassFixture<MediumL
     }
 
     /// <summary>
-    /// The catch looked at comes first in words and in the table. A trainer picks the other one: then the words turn round too, and the worst
-    /// values belong to the right catch.
+    /// What set-ups like these say comes first, the same whichever of the two is looked at, and the line of <c>dropsim simulate</c> on as many
+    /// draws; then this drop, in which the catch looked at comes first.
     /// </summary>
     [BrowserFact]
-    public async Task The_words_hold_the_catch_looked_at_against_the_other_whichever_was_picked_and_so_does_the_worst_of_the_range()
+    public async Task Set_ups_like_these_speak_first_in_the_words_of_the_command_line_then_this_drop_the_catch_looked_at_first()
     {
         var open = await shared.AnewAsync();
         var page = open.Page;
+        var expected = Line(MediumLog);
         foreach (var (catchName, other) in new[] { ("let run", "hard stop"), ("hard stop", "let run") })
         {
             await page.Locator("#pair-first").SelectOptionAsync(new SelectOptionValue { Label = char.ToUpperInvariant(catchName[0]) + catchName[1..] });
-            await page.WaitForFunctionAsync("c => lesson.state.stage === 'whole' && lesson.state.labels[0].toLowerCase() === c", catchName);
-            var shown = await page.EvaluateAsync<string[]>(
-                "() => lesson.state.shown.flatMap(r => { const m = lesson.state.measure(r, 'climber_movement'); return [m.central, m.worst]; })");
+            await page.WaitForFunctionAsync("c => lesson.state.stage === 'whole' && lesson.state.labels[0].toLowerCase() === c", catchName, new() { Timeout = 600_000 });
+            var shown = await page.EvaluateAsync<string[]>("() => lesson.state.shown.map(r => lesson.state.measure(r, 'climber_movement').thisDrop)");
             var words = (await page.Locator("#movement").InnerTextAsync()).Replace('\u00a0', ' ');
 
-            words.Should().StartWith($"The spar at the climber's feet moves {shown[0]} ({catchName}) instead of {shown[2]} ({other})")
-                .And.Contain($"Worst of the range: {shown[1]} instead of {shown[3]}")
-                .And.Contain($"{(catchName == "let run" ? "Less" : "More")} as the inputs stand; at their worst that is not certain.");
-            words.Contains("The rope runs faster than a hand can hold.", StringComparison.Ordinal).Should().Be(catchName == "let run");
+            words.Should().StartWith(expected).And.Contain($"This drop: The spar at the climber's feet moves {shown[0]} ({catchName}) instead of {shown[1]} ({other})");
+            var table = (await page.Locator("#headline").InnerTextAsync()).Replace('\u00a0', ' ');
+            foreach (var likeIt in await page.EvaluateAsync<string[]>("() => lesson.state.shown.flatMap(r => r.measures.filter(m => m.headline).map(m => lesson.state.likeIt(r, m.id).likeIt))"))
+            {
+                table.Should().Contain(likeIt.Replace('\u00a0', ' '));
+            }
+
+            var dots = await page.EvaluateAsync<int[]>("() => [...document.querySelectorAll('#headline svg.dots')].map(d => d.querySelectorAll('circle, .missed').length)");
+            dots.Should().HaveCount(10).And.OnlyContain(n => n == 20, "every set-up has its dot or its cross");
         }
 
         open.Complaints.Should().BeEmpty();
     }
 
+    /// <summary>What <c>dropsim simulate</c> says of the two cases of a scenario, on as many draws as the page computes.</summary>
+    private static string Line(string file)
+    {
+        var scenario = ScenarioReader.Read(PageTests.Shipped(file)).Scenario!;
+        CaseResult[] results = [.. scenario.Cases.Select(c => new CaseResult(c, DropSimulator.Run(c.Input), 0, ""))];
+        var pairs = ScenarioStudy.Pairs(scenario.Cases);
+        var drawn = DrawStudy.Compute(scenario.Cases, new DrawPlan(DrawStudy.SeedOf(scenario.Name)) { Count = Session.DrawJob.Draws });
+        var told = ToldScenario.Of(drawn, [.. results.Select(r => r.Run)], pairs.Select(p => (p.First, p.Second)));
+        return ScenarioWords.Of(new(scenario.Name, scenario.Title, scenario.Description, scenario.SourceHash, results, pairs) { Told = told }, UnitSystem.Si).Findings[0];
+    }
+
     /// <summary>
-    /// Who changes something before the ranges of the start are known is told the worst of the range all the same, in the end; with three
+    /// Who changes something before set-ups like the start are drawn is told of them all the same, in the end; with three
     /// catches the third, which is computed after the two on show, does not take the start's turn.
     /// </summary>
     [BrowserFact]
-    public async Task The_worst_of_the_range_speaks_beside_what_a_quick_change_did()
+    public async Task Set_ups_like_it_speak_of_what_a_quick_change_did()
     {
         foreach (var file in new[] { MediumLog, "snagged-run.toml" })
         {
@@ -77,10 +96,12 @@ public sealed class ComparingTests(MediumLogPage shared) : IClassFixture<MediumL
             await slider.FocusAsync();
             await slider.PressAsync("ArrowLeft");
             await page.WaitForFunctionAsync(
-                "() => lesson.state.since && lesson.state.stage === 'whole' && [...lesson.state.starts.values()].every(r => r.rangeState === 'whole')",
+                "() => lesson.state.since && lesson.state.stage === 'whole' && [...lesson.state.starts.values()].every(r => r.drawn)",
                 null,
                 new() { Timeout = 600_000 });
-            (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain("Worst of the range: ");
+            var said = await page.EvaluateAsync<string>("() => lesson.unbroken(lesson.state.toldSince.sentences.join(' '))");
+            said.Should().Contain("the drop at the start");
+            (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain(said);
             open.Complaints.Should().BeEmpty();
         }
     }
@@ -99,7 +120,7 @@ public sealed class ComparingTests(MediumLogPage shared) : IClassFixture<MediumL
 
         await page.Locator("#predict-switch").CheckAsync();
         (await page.Locator("#predict").InnerTextAsync()).Should().Contain("Compared with \u201cLet run\u201d, with \u201cHard stop\u201d:");
-        var before = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').central");
+        var before = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').thisDrop");
         await page.Locator("#in-piece-length").FillAsync("0.75");
         await page.Locator("#in-piece-length").PressAsync("Enter");
         await PageTests.Rested(page);
@@ -110,14 +131,14 @@ public sealed class ComparingTests(MediumLogPage shared) : IClassFixture<MediumL
         await page.GetByRole(AriaRole.Button, new() { Name = "Look", Exact = true }).ClickAsync();
         (await page.EvaluateAsync<bool>("() => lesson.player.playing")).Should().BeTrue("what was covered is shown from its beginning");
 
-        var after = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').central");
+        var after = await page.EvaluateAsync<string>("() => lesson.state.measure(lesson.state.runs.first, 'climber_movement').thisDrop");
         var row = await page.Locator("#predict tbody tr").First.Locator("td").AllInnerTextsAsync();
         after.Should().NotBe(before);
         row[^2].Should().StartWith(after);
         row[^1].Should().StartWith(before);
         (await page.Locator("#predict thead th").AllInnerTextsAsync()).Should().EndWith(["now", "at the start"]);
         (await page.Locator("#movement").InnerTextAsync()).Should().StartWith("Since the start: ").And.Contain("there was less to stop.").And.NotContain("let run");
-        (await page.Locator("#finding h3").First.InnerTextAsync()).Should().Be("Since the start");
+        (await page.Locator("#finding h3").First.InnerTextAsync()).Should().Be("Since the start, in this drop");
 
         // The picture then shows what the sentence tells of, and the sentence stays.
         await page.Locator("#start-beside").ClickAsync();
@@ -145,12 +166,12 @@ public sealed class ComparingTests(MediumLogPage shared) : IClassFixture<MediumL
         await page.Locator("#pin").ClickAsync();
         await page.WaitForFunctionAsync("() => lesson.state.second === 'pin:0' && lesson.state.stage === 'whole'");
         await page.Locator("#units-pick input[value=us]").CheckAsync();
-        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole' && lesson.state.runs.first.measures.some(m => m.central.endsWith('lbf'))");
+        await page.WaitForFunctionAsync("() => lesson.state.stage === 'whole' && lesson.state.runs.first.measures.some(m => m.thisDrop.endsWith('lbf'))");
 
-        var central = await page.EvaluateAsync<string[]>("() => lesson.state.shown.map(r => lesson.state.measure(r, 'rigging_point_force').central)");
-        central.Should().HaveCount(2);
-        central[1].Should().Be(central[0]).And.EndWith("lbf", "the pinned drop is the one looked at");
-        (await page.Locator("#pins").InnerTextAsync()).Replace('\u00a0', ' ').Should().Contain(central[0]);
+        var thisDrop = await page.EvaluateAsync<string[]>("() => lesson.state.shown.map(r => lesson.state.measure(r, 'rigging_point_force').thisDrop)");
+        thisDrop.Should().HaveCount(2);
+        thisDrop[1].Should().Be(thisDrop[0]).And.EndWith("lbf", "the pinned drop is the one looked at");
+        (await page.Locator("#pins").InnerTextAsync()).Replace('\u00a0', ' ').Should().Contain(thisDrop[0]);
         string[] metric = [" kN", " m/s", " mm"];
         var table = (await page.Locator("#headline").InnerTextAsync()).Replace('\u00a0', ' ');
         metric.Should().OnlyContain(unit => !table.Contains(unit, StringComparison.Ordinal));
@@ -185,5 +206,5 @@ public sealed class ComparingTests(MediumLogPage shared) : IClassFixture<MediumL
     }
 
     private static async Task<string> SecondForce(IPage page) =>
-        (await page.Locator("#headline tr[data-measure=rigging_point_force] b[data-central='1']").InnerTextAsync()).Trim();
+        (await page.Locator("#headline tr[data-measure=rigging_point_force] b[data-this-drop='1']").InnerTextAsync()).Trim();
 }

@@ -5,7 +5,7 @@ namespace DropSim.Browser;
 
 /// <summary>
 /// The pictures of the lesson with the page (docs/lessons/teaching-page.md), taken by doing what the lesson says.
-/// DROPSIM_WRITE_PICTURES=1 takes them anew; it waits for the ranges and needs some minutes.
+/// DROPSIM_WRITE_PICTURES=1 takes them anew; it waits for the draws and needs some minutes.
 /// </summary>
 public sealed partial class LessonPicturesTests(Chromium chromium) : IClassFixture<Chromium>
 {

@@ -23,8 +23,8 @@ public sealed class NeverReachedTests(Chromium chromium)
         await page.EvaluateAsync(
             """
             () => {
-              Object.assign(lesson.state.measure(lesson.state.runs.first, 'room_left'), { value: 8, state: 'not_reached', central: 'not reached' });
-              lesson.state.tell('range');
+              Object.assign(lesson.state.measure(lesson.state.runs.first, 'room_left'), { value: 8, state: 'not_reached', thisDrop: 'not reached' });
+              lesson.state.tell('draws');
             }
             """);
 

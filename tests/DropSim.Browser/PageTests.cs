@@ -86,7 +86,7 @@ public sealed class PageTests(Chromium chromium) : IClassFixture<Chromium>
     {
         await Rested(page);
         var value = await page.EvaluateAsync<double>("() => lesson.state.runs.first.measures.find(m => m.id === 'rigging_point_force').value");
-        var text = await page.Locator("#headline tr[data-measure=rigging_point_force] b[data-central='0']").TextContentAsync();
+        var text = await page.Locator("#headline tr[data-measure=rigging_point_force] b[data-this-drop='0']").TextContentAsync();
         return new(value, text!.Trim());
     }
 

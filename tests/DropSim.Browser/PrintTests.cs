@@ -14,7 +14,7 @@ public sealed class PrintTests(Chromium chromium) : IClassFixture<Chromium>
     private const double Overhang = 1.5;
 
     [BrowserFact]
-    public async Task A_print_before_the_results_stand_says_so_the_pages_own_button_waits_and_then_one_sheet_holds_pictures_measures_ranges_and_cautions()
+    public async Task A_print_before_the_results_stand_says_so_the_pages_own_button_waits_and_then_one_sheet_holds_pictures_measures_set_ups_like_it_and_cautions()
     {
         await using var open = await ReportAsync("medium-log.toml");
         var page = open.Page;
@@ -27,13 +27,13 @@ public sealed class PrintTests(Chromium chromium) : IClassFixture<Chromium>
         await PageTests.Rested(page);
         using (var early = await PdfAsync(page, "A4"))
         {
-            Squeezed(Only(early)).Should().Contain(Squeezed("Printed before it was finished. The ranges are still being computed")).And.Contain(Squeezed("range not computed yet"))
+            Squeezed(Only(early)).Should().Contain(Squeezed("Printed before it was finished. Set-ups like it: ")).And.Contain(Squeezed("set-ups like it not computed yet"))
                 .And.Contain(Squeezed("This informs and permits nothing"));
         }
 
         await page.Locator("#file-menu summary").ClickAsync();
         await page.Locator("#file-print").ClickAsync();
-        (await page.Locator("#print-why").InnerTextAsync()).Should().Contain("ranges are still being computed");
+        (await page.Locator("#print-why").InnerTextAsync()).Should().Contain("Set-ups like it: ");
         (await page.EvaluateAsync<string>("() => document.activeElement.id")).Should().Be("print-now");
         (await page.EvaluateAsync<int>("() => window.printed")).Should().Be(0);
         await WholeAsync(page);
@@ -80,7 +80,7 @@ public sealed class PrintTests(Chromium chromium) : IClassFixture<Chromium>
             var text = Squeezed(Only(pdf));
             text.Should().Contain(Squeezed($"Drawn here: {labels[2]}, and beside it {labels[3]}. The scenario has 4 set-ups and catches"));
             var rows = await page.EvaluateAsync<string[]>(
-                "() => lesson.cases.rows().map(r => r.label + (r.index === lesson.state.first ? ' (shown first)' : lesson.state.second === 'case:' + r.index ? ' (shown beside it)' : '') + r.run.measures.filter(m => m.headline).map(m => m.central + lesson.cases.worst(r.run, m)).join(''))");
+                "() => lesson.cases.rows().map(r => r.label + (r.index === lesson.state.first ? ' (shown first)' : lesson.state.second === 'case:' + r.index ? ' (shown beside it)' : '') + lesson.capital(r.run.drawn.notCaught) + r.run.measures.filter(m => m.headline).map(m => lesson.thisDrop(m) + lesson.cases.likeIt(r.run, m.id)).join(''))");
             rows.Should().HaveCount(4);
             rows.Where(r => !text.Contains(Squeezed(r), StringComparison.Ordinal)).Should().BeEmpty(format);
             text.Should().NotContain(Squeezed("not computed yet"));
@@ -130,14 +130,14 @@ public sealed class PrintTests(Chromium chromium) : IClassFixture<Chromium>
         return page;
     }
 
-    /// <summary>What a reader of the page has before him: title, finding, headline measures with ranges, why, inputs, warnings, cautions, provenance.</summary>
+    /// <summary>What a reader of the page has before him: title, finding, headline measures of this drop and of set-ups like it, why, inputs, warnings, cautions, provenance.</summary>
     private static async Task<string[]> ShownAsync(IPage page) => await page.EvaluateAsync<string[]>(
         """
         () => {
           const { scenario, comparison, shown, words, footer } = lesson.state;
           const measures = shown[0].measures.filter(m => m.headline);
-          return [scenario.title, comparison.title, ...lesson.state.labels,
-            ...measures.map(m => m.label + shown.map(r => { const n = lesson.state.measure(r, m.id); return n.central + ' central at worst ' + (n.worstKind === 'nothing_left' ? 'none left' : n.worst); }).join('')),
+          return [scenario.title, comparison.title, lesson.state.told.sentences.join(' '), ...shown.map((r, i) => lesson.state.labels[i] + lesson.capital(r.drawn.notCaught)),
+            ...measures.map(m => m.label + shown.map(r => { const n = lesson.state.measure(r, m.id); return lesson.thisDrop(n) + lesson.cases.likeIt(r, m.id); }).join('')),
             ...comparison.parts.filter(p => p.kind !== 'not_modelled').map(p => p.heading ? p.heading + ': ' + p.text : p.text),
             'Length: 1.25 m', 'Wraps: 2.50 turns', ...lesson.warnings(), ...shown.map(r => r.end.description), ...words.cautions, words.notModelledSentence, footer, 'Know this', 'Cautions', 'Put in'];
         }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using DropSim.Reporting;
 using DropSim.Scenarios;
+using DropSim.Studies.Draws;
 
 namespace DropSim.Browser;
 
@@ -24,17 +25,17 @@ public sealed class SameNumbersTests(ShippedPage shipped)
         {
             var scenario = ScenarioReader.Read(file).Scenario!;
             var answer = await open.Page.EvaluateAsync<JsonElement>(
-                "async ([text, file, cases]) => { const a = await lessonEngine.call('simulate', { text, file, cases, quality: 'exact', units: 'si' }); return a.runs.map(r => r.measures.map(m => [m.id, m.value, m.central])); }",
+                "async ([text, file, cases]) => { const a = await lessonEngine.call('simulate', { text, file, cases, quality: 'exact', units: 'si' }); return a.runs.map(r => r.measures.map(m => [m.id, m.value, m.thisDrop])); }",
                 new object[] { await File.ReadAllTextAsync(file), Path.GetFileName(file), Enumerable.Range(0, scenario.Cases.Count).ToArray() });
             for (var i = 0; i < scenario.Cases.Count; i++)
             {
                 var run = Model.DropSimulator.Run(scenario.Cases[i].Input);
-                var there = answer[i].EnumerateArray().ToDictionary(m => m[0].GetString()!, m => (Value: m[1], Central: m[2].GetString()));
+                var there = answer[i].EnumerateArray().ToDictionary(m => m[0].GetString()!, m => (Value: m[1], ThisDrop: m[2].GetString()));
                 there.Keys.Should().BeEquivalentTo(run.Measures.Select(m => m.Id));
                 foreach (var measure in run.Measures)
                 {
                     var because = $"{scenario.Name}, {scenario.Cases[i].Name}, {measure.Id}";
-                    var (value, central) = there[measure.Id];
+                    var (value, thisDrop) = there[measure.Id];
                     if (!double.IsFinite(measure.Value))
                     {
                         value.ValueKind.Should().Be(JsonValueKind.Null, because);
@@ -45,7 +46,7 @@ public sealed class SameNumbersTests(ShippedPage shipped)
                     difference = value.GetDouble() == measure.Value ? 0 : difference;
                     largest = Math.Max(largest, difference);
                     difference.Should().BeLessThan(Tolerance, because);
-                    central.Should().Be(Format.Value(measure, UnitSystem.Si), because);
+                    thisDrop.Should().Be(Format.Value(measure, UnitSystem.Si), because);
                     compared++;
                 }
             }
@@ -57,61 +58,56 @@ public sealed class SameNumbersTests(ShippedPage shipped)
         open.Requests.Should().OnlyContain(r => r.StartsWith("file:", StringComparison.Ordinal) || r.StartsWith("blob:", StringComparison.Ordinal) || r.StartsWith("data:", StringComparison.Ordinal));
     }
 
-    /// <summary>One case each of three: a hard stop, a run that is cut short by an obstacle, let run. All scenarios would take the browser many minutes.</summary>
+    /// <summary>Both cases of three: a hard stop, a run that is cut short by an obstacle, let run. All scenarios would take the browser many minutes.</summary>
     [BrowserTheory]
-    [InlineData("light-log-many-wraps.toml", 0)]
-    [InlineData("near-miss-review.toml", 1)]
-    [InlineData("small-top.toml", 0)]
-    public async Task Every_range_is_the_one_that_the_command_line_computes(string file, int index)
+    [InlineData("light-log-many-wraps.toml")]
+    [InlineData("near-miss-review.toml")]
+    [InlineData("small-top.toml")]
+    public async Task Set_ups_like_it_are_those_that_the_command_line_draws_first(string file)
     {
         var open = shipped.Open;
         await PageTests.Rested(open.Page);
         var scenario = ScenarioReader.Read(PageTests.Shipped(file)).Scenario!;
-        var expected = Studies.RangeStudy.Compute(scenario.Cases[index], threads: 1);
+        var expected = DrawStudy.Compute(scenario.Cases, new DrawPlan(DrawStudy.SeedOf(scenario.Name)) { Count = Session.DrawJob.Draws });
+        int[] cases = [.. Enumerable.Range(0, Math.Min(2, scenario.Cases.Count))];
 
-        // The page asks for ranges of its own, which would be given up for these.
+        // The page asks for draws of its own, which would be given up for these.
         var answer = await open.Page.EvaluateAsync<JsonElement>(
             """
-            async ([text, file, index]) => {
+            async ([text, file, cases]) => {
               for (;;) {
-                const a = await lessonEngine.call('simulate', { text, file, cases: [index], quality: 'exact', units: 'si' });
-                const r = await lessonEngine.call('ranges', { runs: [a.runs[0].run], units: 'si' });
-                if (!r.superseded) return r.runs[0];
+                const a = await lessonEngine.call('simulate', { text, file, cases, quality: 'exact', units: 'si' });
+                const began = performance.now();
+                const d = await lessonEngine.call('draws', { runs: a.runs.map(r => r.run), units: 'si' });
+                if (!d.superseded) return { runs: d.runs, seconds: (performance.now() - began) / 1000 };
               }
             }
             """,
-            new object[] { await File.ReadAllTextAsync(PageTests.Shipped(file)), file, index });
+            new object[] { await File.ReadAllTextAsync(PageTests.Shipped(file)), file, cases });
 
-        answer.GetProperty("rangeState").GetString().Should().Be("whole");
-        answer.GetProperty("rangeMethod").GetString().Should().Be(expected.RangeMethod);
-        var there = answer.GetProperty("measures").EnumerateArray().ToDictionary(m => m.GetProperty("id").GetString()!);
-        there.Keys.Should().BeEquivalentTo(expected.Run.Measures.Select(m => m.Id));
         var compared = 0;
         double largest = 0;
-        foreach (var measure in expected.Run.Measures)
+        foreach (var which in cases)
         {
-            foreach (var (end, value) in new[] { ("low", measure.Low), ("high", measure.High) })
+            var there = answer.GetProperty("runs")[which].GetProperty("drawn");
+            there.GetProperty("caught").GetInt32().Should().Be(expected.Cases[which].Drops.Count(d => d.IsCaught));
+            var spreads = there.GetProperty("spreads").EnumerateArray().ToDictionary(s => s.GetProperty("id").GetString()!, s => s.GetProperty("dots").EnumerateArray().Select(d => d.GetDouble()).ToArray());
+            foreach (var measure in DrawStudy.Told)
             {
-                var because = $"{scenario.Name}, {scenario.Cases[index].Name}, {measure.Id}, {end}";
-                var found = there[measure.Id].GetProperty(end);
-                if (value is not { } wanted || !double.IsFinite(wanted))
+                var dots = Caught.Of(expected, which, measure).Dots;
+                spreads[measure].Should().HaveCount(dots.Count);
+                foreach (var (found, wanted) in spreads[measure].Zip(dots))
                 {
-                    found.ValueKind.Should().Be(JsonValueKind.Null, because);
-                    continue;
+                    var difference = found == wanted ? 0 : Math.Abs(found - wanted) / Math.Max(Math.Abs(wanted), double.Epsilon);
+                    largest = Math.Max(largest, difference);
+                    difference.Should().BeLessThan(Tolerance, $"{scenario.Cases[which].Name}, {measure}");
+                    compared++;
                 }
-
-                var difference = found.GetDouble() == wanted ? 0 : Math.Abs(found.GetDouble() - wanted) / Math.Max(Math.Abs(wanted), double.Epsilon);
-                largest = Math.Max(largest, difference);
-                difference.Should().BeLessThan(Tolerance, because);
-                compared++;
             }
-
-            there[measure.Id].GetProperty("worst").GetString().Should().Be(Format.Worst(measure, UnitSystem.Si), measure.Id);
-            there[measure.Id].GetProperty("rangeReadsAtLeast").GetBoolean().Should().Be(measure.RangeCutShort, measure.Id);
         }
 
-        compared.Should().BeGreaterThan(40);
-        Console.WriteLine(FormattableString.Invariant($"{scenario.Cases[index].Name}: {compared} ends of ranges compared; largest relative difference {largest:0.0e0}"));
+        compared.Should().BeGreaterThan(100);
+        Console.WriteLine(FormattableString.Invariant($"{scenario.Name}: {compared} dots compared; largest relative difference {largest:0.0e0}; {answer.GetProperty("seconds").GetDouble():0.0} s for {Session.DrawJob.Draws} draws of {cases.Length} cases"));
         open.Complaints.Should().BeEmpty();
     }
 }

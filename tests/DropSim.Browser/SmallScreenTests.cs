@@ -39,7 +39,7 @@ public sealed class SmallScreenTests(Chromium chromium) : IClassFixture<Chromium
             ending.Should().ContainSingle($"{width}").Which.Should().StartWith("Not caught: the piece touches the ground at ");
         }
 
-        (await page.EvaluateAsync<string>("() => document.getElementById('movement').textContent")).Should().StartWith("Since the start: Not caught (now): the piece touches the ground").And.NotContain(" less");
+        (await page.EvaluateAsync<string>("() => document.getElementById('movement').textContent")).Should().StartWith("Since the start: Not caught (now): the piece touches the ground").And.NotContain(" times less");
         await UnitsFromTheMenuAsync(page);
         open.Complaints.Should().BeEmpty();
     }
@@ -53,7 +53,7 @@ public sealed class SmallScreenTests(Chromium chromium) : IClassFixture<Chromium
         var seen = await page.EvaluateAsync<int>(
             "() => ['#scene', '#player', '#ask-hint', '#first-inputs', '#movement'].filter(s => { const b = document.querySelector(s).getBoundingClientRect(); return b.height > 0 && b.top >= 0 && b.bottom <= innerHeight; }).length");
         seen.Should().Be(5);
-        (await page.Locator("#movement").InnerTextAsync()).Should().Contain("Worst of the range").And.EndWith("rope and spar must take.");
+        (await page.Locator("#movement").InnerTextAsync()).Should().Contain("at the rigging point in ").And.Contain("This drop: ").And.EndWith("rope and spar must take.");
         string[] picks = ["#scenario-pick", "#units-pick"];
         foreach (var pick in picks)
         {
@@ -78,7 +78,7 @@ public sealed class SmallScreenTests(Chromium chromium) : IClassFixture<Chromium
         await page.SetViewportSizeAsync(360, 640);
         await page.Locator("#file-menu summary").ClickAsync();
         await page.Locator("#menu-body #units-pick input[value=us]").CheckAsync();
-        await page.WaitForFunctionAsync("() => ['exact', 'whole'].includes(lesson.state.stage) && lesson.state.runs.first.measures.some(m => m.central.endsWith('lbf'))");
+        await page.WaitForFunctionAsync("() => ['exact', 'whole'].includes(lesson.state.stage) && lesson.state.runs.first.measures.some(m => m.thisDrop.endsWith('lbf'))");
         await page.SetViewportSizeAsync(1440, 900);
         await page.WaitForFunctionAsync("() => document.querySelectorAll('.tools > #scenario-field, .tools > #units-pick').length === 2");
         (await page.Locator("#units-pick input[value=us]").IsCheckedAsync()).Should().BeTrue();

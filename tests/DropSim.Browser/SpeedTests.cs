@@ -34,7 +34,7 @@ public sealed class SpeedTests(Chromium chromium, ITestOutputHelper output) : IC
 
     [BrowserTheory]
     [MemberData(nameof(Sliders))]
-    public async Task Every_move_of_a_slider_is_followed_by_new_curves(string scenario, string slider, bool rangesDone)
+    public async Task Every_move_of_a_slider_is_followed_by_new_curves(string scenario, string slider, bool drawsDone)
     {
         await using var open = await chromium.LessonAsync(PageTests.Shipped(scenario));
         await PageTests.Rested(open.Page);
@@ -43,7 +43,7 @@ public sealed class SpeedTests(Chromium chromium, ITestOutputHelper output) : IC
             await open.Page.WaitForFunctionAsync("() => navigator.hardwareConcurrency < 2 || lessonEngine.second");
         }
 
-        if (rangesDone)
+        if (drawsDone)
         {
             await open.Page.WaitForFunctionAsync("() => lesson.state.stage === 'whole'");
         }
@@ -86,7 +86,7 @@ public sealed class SpeedTests(Chromium chromium, ITestOutputHelper output) : IC
             moves.Select(m => Math.Round(m[3], 2)).Distinct().Should().HaveCount(Math.Min(Moves, 11), "each move is drawn, and none twice");
         }
 
-        Tell($"{scenario}, {slider}, {(rangesDone ? "ranges done" : "right after the first drop")}: to drawn {Sorted(moves, 0)}; answered {Sorted(moves, 1)}; computing {Sorted(moves, 2)}");
+        Tell($"{scenario}, {slider}, {(drawsDone ? "draws done" : "right after the first drop")}: to drawn {Sorted(moves, 0)}; answered {Sorted(moves, 1)}; computing {Sorted(moves, 2)}");
         open.Complaints.Should().BeEmpty();
     }
 

@@ -80,7 +80,7 @@ public sealed class UseTests(MediumLogPage shared) : IClassFixture<MediumLogPage
     private const double CoarseAccuracy = 0.02;
 
     [BrowserFact]
-    public async Task Of_drops_that_wait_only_the_latest_is_computed_and_ranges_give_way_to_it()
+    public async Task Of_drops_that_wait_only_the_latest_is_computed_and_draws_give_way_to_it()
     {
         var open = await shared.AnewAsync();
         await PageTests.Rested(open.Page);
@@ -90,7 +90,7 @@ public sealed class UseTests(MediumLogPage shared) : IClassFixture<MediumLogPage
             async () => {
               const { text, file, first, runs } = lesson.state;
               const drop = length => lessonEngine.call('simulate', { text, file, cases: [first], quality: 'coarse', units: 'si', until: 2, edits: [{ case: first, key: 'piece.length', value: length }] });
-              const waiting = [lessonEngine.call('ranges', { runs: [runs.first.run], units: 'si' }), drop('1.0 m'), drop('1.1 m'), drop('1.2 m')];
+              const waiting = [lessonEngine.call('draws', { runs: [runs.first.run], units: 'si' }), drop('1.0 m'), drop('1.1 m'), drop('1.2 m')];
               return (await Promise.all(waiting)).map(a => a.superseded ? 'given up' : String(a.runs[0].model.piece.length));
             }
             """);
@@ -103,7 +103,7 @@ public sealed class UseTests(MediumLogPage shared) : IClassFixture<MediumLogPage
     }
 
     [BrowserFact]
-    public async Task A_change_that_is_refused_leaves_the_drop_before_it_with_its_ranges_to_come()
+    public async Task A_change_that_is_refused_leaves_the_drop_before_it_with_its_draws_to_come()
     {
         var open = await shared.AnewAsync();
         var page = open.Page;
@@ -115,7 +115,7 @@ public sealed class UseTests(MediumLogPage shared) : IClassFixture<MediumLogPage
 
         (await page.Locator("#in-piece-length-error").InnerTextAsync()).Should().Contain("Refused").And.Contain("1,5");
         (await PageTests.Force(page)).Should().Be(before);
-        await page.WaitForFunctionAsync("() => lesson.state.range.done > 0", null, new() { Timeout = 60_000 });
+        await page.WaitForFunctionAsync("() => lesson.state.draws.done > 0", null, new() { Timeout = 60_000 });
         (await page.Locator("#in-piece-length").InputValueAsync()).Should().Be("1,5", "what was typed stands beside what is wrong with it");
 
         // The text never had it, and Reset takes it back all the same.

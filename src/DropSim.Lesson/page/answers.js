@@ -48,7 +48,7 @@ lesson.answers = (() => {
     });
     put(byId("headline"), progress(), el("table", { class: runs.length > 1 ? "heads two" : "heads", role: "table" },
       el("caption", { class: "away" }, "The five headline measures: this drop, and set-ups like it"),
-      el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "this drop; set-ups like it")), runs.map((run, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i), ending(run), lesson.missed(run))))),
+      el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, el("td", { role: "cell", class: "corner" }, el("span", { class: "small-corner quiet" }, "this drop; 18 of 20 like it")), runs.map((run, i) => el("th", { scope: "col", role: "columnheader", class: i === 0 ? "key first" : "key second" }, lesson.pairLabel(i), ending(run), lesson.missed(run))))),
       el("tbody", { role: "rowgroup" }, rows)), explained(runs));
   }
 
@@ -70,7 +70,7 @@ lesson.answers = (() => {
     const like = state.likeIt(run, id);
     return el("td", { role: "cell" },
       el("p", {}, el("b", { "data-this-drop": index }, lesson.thisDrop(m)), " ", el("span", { class: "quiet" }, along.length > 0 ? `this drop; ${along.join(", ")}` : "this drop")),
-      like ? el("p", {}, el("b", {}, like.likeIt), el("span", { class: "quiet" }, " like it")) : run.drawn ? null : el("p", {}, el("span", { class: "quiet alone" }, "like it: being computed")),
+      like ? el("p", {}, el("b", {}, like.of ? el("span", { class: "of" }, `${like.of}: `) : null, unbroken(like.range)), el("span", { class: "quiet" }, " like it")) : run.drawn ? null : el("p", {}, el("span", { class: "quiet alone" }, "like it: being computed")),
       like ? lesson.dots.plot(like, state.known(m) && m.state !== "at_least" ? m.value : NaN, index, scale) : null);
   }
 
@@ -106,9 +106,14 @@ lesson.answers = (() => {
     const told = change ? state.toldSince : state.told;
     const bad = [first, change ? state.starts.get(state.first) : second].some((run) => run && run.end.unfinished);
     const before = change ? el("b", {}, "Since the start: ") : null;
-    const like = told && told.sentences.length > 0 ? el("p", { class: "like" }, before, el("b", {}, unbroken(told.sentences.join(" "))))
+    const said = told && told.sentences.length > 0;
+    const like = said ? el("p", { class: "like" }, before, el("b", {}, unbroken(told.sentences[0])), ` ${unbroken(told.sentences.slice(1).join(" "))}`)
       : el("p", { class: "like" }, before, state.draws.state === "whole" ? null : `${lesson.drawing()}.`);
-    const one = found && found.movement.head ? el("p", {}, bad ? [before && before.cloneNode(true), el("b", {}, unbroken(found.movement.head))] : `This drop: ${unbroken(found.movement.head)}`, ` ${unbroken(found.movement.rest)}`) : null;
+    // Where set-ups like it have spoken, of this drop only why is left to say: its numbers stand in the table.
+    const { head, rest: why } = found ? found.movement : { head: "", rest: "" };
+    const one = bad && head ? el("p", {}, before && before.cloneNode(true), el("b", {}, unbroken(head)), ` ${unbroken(why)}`)
+      : said ? (why ? el("p", {}, `This drop: ${unbroken(lesson.small(why))}`) : null)
+      : head ? el("p", {}, `This drop: ${unbroken(head)} ${unbroken(why)}`) : null;
     put(host, bad ? [one, like] : [like, one], change && state.second.startsWith("case:") ? el("button", { type: "button", id: "start-beside", class: "small", onclick: besideStart }, "Put the start beside it") : null);
   }
 
@@ -146,7 +151,7 @@ lesson.answers = (() => {
   lesson.warnings = () => {
     const runs = state.shown;
     // What set-ups like it say besides names its case itself.
-    const notes = runs.flatMap((r) => (r.drawn ? r.drawn.notes : []));
+    const notes = [...runs.map((r) => r.drawn && r.drawn.foot), state.told && state.told.moving].filter(Boolean);
     const all = [...new Set(runs.flatMap((r) => r.warnings))];
     return [...new Set(notes), ...all.map((w) => (runs.every((r) => r.warnings.includes(w)) ? w : `${lesson.pairLabel(runs.findIndex((r) => r.warnings.includes(w)))}: ${w}`))];
   };

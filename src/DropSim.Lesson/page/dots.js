@@ -4,8 +4,8 @@ lesson.dots = (() => {
   const SVG = "http://www.w3.org/2000/svg";
   /** Part of the width that values take, %; the rest is for those not caught. */
   const ROOM = 80;
-  const HEIGHT = 18;
-  const RADIUS = 2.3;
+  const HEIGHT = 15;
+  const RADIUS = 2.1;
   /** Dots in the same of these columns stand on each other. */
   const COLUMNS = 40;
   /** Crosses above each other. */
@@ -33,8 +33,8 @@ lesson.dots = (() => {
       stacked.set(at, under + 1);
       return node("circle", { cx: `${1 + ROOM * at / COLUMNS}%`, cy: HEIGHT - 1 - RADIUS - under * rise, r: RADIUS });
     });
-    const crosses = Array.from({ length: like.missed }, (_, k) => node("svg", { x: `${ROOM + 5 + 2.2 * Math.floor(k / CROSSES)}%`, y: HEIGHT - 4 - 6 * (k % CROSSES), overflow: "visible" },
-      node("path", { class: "missed", d: "M-2-2L2 2M-2 2L2-2" })));
+    const crosses = Array.from({ length: like.missed }, (_, k) => node("svg", { x: `${ROOM + 5 + 2.2 * Math.floor(k / CROSSES)}%`, y: HEIGHT - 3.5 - 4.8 * (k % CROSSES), overflow: "visible" },
+      node("path", { class: "missed", d: "M-1.8-1.8L1.8 1.8M-1.8 1.8L1.8-1.8" })));
     const edge = like.missed > 0 ? [node("line", { class: "edge", x1: `${ROOM + 3}%`, x2: `${ROOM + 3}%`, y1: 0, y2: HEIGHT })] : [];
     const here = Number.isFinite(value) ? [node("line", { class: "tick", x1: `${1 + ROOM * share(value)}%`, x2: `${1 + ROOM * share(value)}%`, y1: 0, y2: HEIGHT })] : [];
     return node("svg", { class: `dots ${index === 0 ? "first" : "second"}`, role: "img", "aria-label": like.says, height: HEIGHT },

@@ -6,20 +6,20 @@ namespace DropSim.Reporting.Told;
 /// <summary>What set-ups like one say of a single measure, for places that show one measure at a time.</summary>
 internal static class LikeItWords
 {
-    /// <summary>"18 of 20: 12 to 22 kN"; of the caught ones where not all are.</summary>
+    /// <summary>"18 of 20" and "12 to 22 kN"; of the caught ones where not all are. Where too few are caught that stands for the range.</summary>
     /// <param name="told">The case.</param>
     /// <param name="measure">Id of the measure.</param>
     /// <param name="units">Units of the text.</param>
-    public static string Spread(ToldCase told, string measure, UnitSystem units)
+    public static (string Of, string Range) Spread(ToldCase told, string measure, UnitSystem units)
     {
         var caught = told[measure];
         if (double.IsNaN(caught.Low))
         {
-            return $"{CountWords.Of(told.CaughtCount, told.Drawn)} caught: too few for a range";
+            return ("", $"{CountWords.Of(told.CaughtCount, told.Drawn)} caught: too few for a range");
         }
 
         var (low, high) = (Shown(told, measure, caught.Low, units), Shown(told, measure, caught.High, units));
-        return $"18 of 20{(told.CaughtCount < told.Drawn ? " caught" : "")}: {(low == high ? low.ToString() : ShownQuantity.Join(low, "to", high))}";
+        return (told.CaughtCount < told.Drawn ? "18 of 20 caught" : "18 of 20", low == high ? low.ToString() : ShownQuantity.Join(low, "to", high));
     }
 
     /// <summary>"3 of 20 not caught: hits the ground at 5 to 8 m/s"; empty where all are caught.</summary>
