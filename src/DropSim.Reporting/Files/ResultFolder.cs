@@ -76,8 +76,16 @@ internal static class ResultFolder
         {
             Parallel.ForEach(files, new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = threads }, file =>
             {
-                using var stream = new BufferedStream(new FileStream(Path.Combine(folder, file.Name), FileMode.CreateNew, FileAccess.Write), BufferSize);
-                file.Fill(stream);
+                try
+                {
+                    using var stream = new BufferedStream(new FileStream(Path.Combine(folder, file.Name), FileMode.CreateNew, FileAccess.Write), BufferSize);
+                    file.Fill(stream);
+                }
+                catch (ArgumentOutOfRangeException e) when (e is { ParamName: "value", Source: "System.Private.CoreLib" })
+                {
+                    // What .NET throws where the file system, or a limit of the user's, takes no file of this length.
+                    throw new IOException(e.Message, e);
+                }
             });
         }
         catch (AggregateException several)

@@ -187,6 +187,35 @@ public sealed class FilesAndOptionsTests : IDisposable
     }
 
     [Fact]
+    public async Task A_file_that_the_system_takes_no_more_of_leaves_the_old_result_and_a_sentence()
+    {
+        if (!OperatingSystem.IsLinux())
+        {
+            return;
+        }
+
+        CommandLine.Run("simulate", Shipped("medium-log.toml"), "--out", _folder, "--csv-interval", "10 ms").Code.Should().Be(ExitCodes.Done);
+        var before = await File.ReadAllTextAsync(Path.Combine(_folder, "medium-log", "summary.json"));
+
+        // 4,500 blocks of 1,024 bytes; a table with a row every millisecond is longer. Unless the signal is ignored it kills.
+        var start = new ProcessStartInfo("bash", ["-c", "ulimit -f 4500; trap '' XFSZ; exec dotnet \"$@\"", "bash", typeof(DropSimApp).Assembly.Location, "simulate", Shipped("medium-log.toml"), "--out", _folder])
+        {
+            RedirectStandardOutput = true, RedirectStandardError = true,
+        };
+        start.Environment["DOTNET_EnableWriteXorExecute"] = "0";
+        using var program = Process.Start(start)!;
+        var output = program.StandardOutput.ReadToEndAsync();
+        var error = await program.StandardError.ReadToEndAsync();
+        await output;
+        await program.WaitForExitAsync();
+
+        program.ExitCode.Should().Be(ExitCodes.NotCompleted, error);
+        error.Should().Contain("the results could not be written").And.NotContain("   at ");
+        (await File.ReadAllTextAsync(Path.Combine(_folder, "medium-log", "summary.json"))).Should().Be(before);
+        Directory.EnumerateFileSystemEntries(_folder).Should().ContainSingle();
+    }
+
+    [Fact]
     public void A_short_study_says_nothing_of_time()
     {
         var (code, _, error) = CommandLine.Run(
