@@ -86,8 +86,8 @@ internal static class ClimbingRopeSection
             The model's own law is run through that fall. EA follows from the static stretch. The relaxing part E_m is what the impact force then asks for. The dynamic stretch is not used: it is predicted.
 
             {Table(["relaxation time, s", "EA + E_m, kN", "its ln sd", "E_m / (EA + E_m): middle (5 to 95 %)", "ratio E_m / EA: middle (5 to 95 %)", "dynamic stretch against declared", "its sd"], [Row(0.1), Row(0.3), Row(1)])}
-            * **The relaxing ratio.** {Verdict("The default", standard.Value, middle)}; {Verdict("its low end", standard.Low, low)}; {Verdict("its high end", standard.High, high)}. The forces were fitted, so this is a fit and no test. The tails are thin: the fifth and the sixth smallest ratio of {fitted.Count} are {N(smallest[4], 2)} and {N(smallest[5], 2)}.
-            * **The relaxation time.** Impact forces alone cannot tell it. The dynamic stretch is nearest at {N(Nearest(), 1)} s: {(Math.Abs(Nearest() - DefaultTime) < 1e-9 ? "*reproduced in part* by the default of 0.3 s, a few per cent off" : "*contradicted*, the default is 0.3 s")}. Makers differ in how they read a stretch.
+            * **The relaxing ratio.** {Verdict("The default", standard.Value, middle)}. {Verdict("Its low end", standard.Low, low)}. {Verdict("Its high end", standard.High, high)}. The forces were fitted, so this is a fit and no test. The tails are thin: the fifth and the sixth smallest ratio of {fitted.Count} are {N(smallest[4], 2)} and {N(smallest[5], 2)}.
+            * **The relaxation time.** Impact forces alone cannot tell it. The dynamic stretch is nearest at {N(Nearest(), 1)} s. {(Math.Abs(Nearest() - DefaultTime) < 1e-9 ? "*Reproduced in part* by the default of 0.3 s, a few per cent off" : "*Contradicted*: the default is 0.3 s")}. Makers differ in how they read a stretch.
             * **What ropes have in common.** EA and the ratio move against each other: correlation of their logarithms {N(correlation, 2)}. So the program draws EA + E_m and its share.
 
             How well one number for every rope serves, by the error of the impact force:

@@ -57,10 +57,19 @@ internal sealed class SecondContact
     public double Now { get; private set; }
 
     /// <summary>Lays the flat of the butt on the edge: a log that was slid out rests on it.</summary>
-    public void LieOnEdge() => _armed[5] = true;
+    public void LieOnEdge() => Arm(Butt);
 
-    /// <summary>What each place remembers: it can press once it has been where it can meet the spar, and clear of it.</summary>
-    public void Remember(double[] q)
+    /// <summary>Makes a place ready to press: back and front corner of the butt (or mouth), front and back corner of the tip, flank, butt, and with a face cut the hinge's corner.</summary>
+    public void Arm(int place) => _armed[place] = true;
+
+    /// <summary>The edge on the flat of the butt.</summary>
+    private const int Butt = 5;
+
+    /// <summary>
+    /// What each place remembers: it can press once it has been where it can meet the spar, and clear of it; one that leaves faster than its wood springs
+    /// back (damping would pull) is off it, and must get clear first.
+    /// </summary>
+    public void Remember(double[] q, double[] rates)
     {
         Peak = Math.Max(Peak, Now);
         for (var i = 0; i < _places.Length; i++)
@@ -71,6 +80,10 @@ internal sealed class SecondContact
                 _armed[i] = within > 0 && depth < 0;
             }
             else if (within < 0 && (depth < 0 || _places[i].IsFace))
+            {
+                _armed[i] = false;
+            }
+            else if (depth > 0 && _law.ContactDamping * Speed(Gradient(at => _places[i].Measure(at).Depth, q), rates) <= -1)
             {
                 _armed[i] = false;
             }
@@ -104,12 +117,7 @@ internal sealed class SecondContact
     private void Press(Place place, double depth, double[] q, double[] rates, double[] forces)
     {
         var gradient = Gradient(at => place.Measure(at).Depth, q);
-        double closing = 0;
-        for (var i = 0; i < q.Length; i++)
-        {
-            closing += gradient[i] * rates[i];
-        }
-
+        var closing = Speed(gradient, rates);
         var force = Math.Max(0, _law.ContactStiffness * Math.Pow(depth, 1.5) * (1 + (_law.ContactDamping * closing)));
 
         // Moving the log alone moves its touching point alone: the first two are the normal, and across it the sides rub.
@@ -117,12 +125,7 @@ internal sealed class SecondContact
         var (tx, tz) = (-gradient[1] / size, gradient[0] / size);
         var passes = place.Passing(q);
         var past = Gradient(at => { var (x, z) = passes(at); return (tx * x) + (tz * z); }, q);
-        double sliding = 0;
-        for (var i = 0; i < q.Length; i++)
-        {
-            sliding += past[i] * rates[i];
-        }
-
+        var sliding = Speed(past, rates);
         var rub = -_law.ContactFriction * force * size * sliding / Math.Sqrt((sliding * sliding) + (_law.ContactStillSpeed * _law.ContactStillSpeed));
         for (var i = 0; i < q.Length; i++)
         {
@@ -130,6 +133,17 @@ internal sealed class SecondContact
         }
 
         Now += Math.Sqrt((force * size * force * size) + (rub * rub));
+    }
+
+    private static double Speed(double[] gradient, double[] rates)
+    {
+        double speed = 0;
+        for (var i = 0; i < rates.Length; i++)
+        {
+            speed += gradient[i] * rates[i];
+        }
+
+        return speed;
     }
 
     private static double[] Gradient(Func<double[], double> of, double[] q)

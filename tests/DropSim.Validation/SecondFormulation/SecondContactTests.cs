@@ -27,6 +27,8 @@ public sealed class SecondContactTests
     [
         new("rigid spar, locked off", SecondDrops.MediumLog.On(rigid: true)),
         new("three spar modes, locked off, knot of 150 mm", SecondDrops.MediumLog.On(rigid: false).Knotted()),
+        new("rigid spar, locked off, far below the cut, much slack", SecondDrops.MediumLog.On(rigid: true).Far(1.6, 1.2)),
+        new("rigid spar, locked off, let go at 40 degrees, much slack", SecondDrops.MediumLog.On(rigid: true).Far(0.8, 1.2, 40)),
         new("pushed off, let go at 25 degrees, rigid spar", SecondDrops.MediumLog.On(rigid: true).Pushed(25)),
         new("pushed off, let go at 80 degrees, three spar modes", SecondDrops.MediumLog.On(rigid: false).Pushed(80)),
     ];

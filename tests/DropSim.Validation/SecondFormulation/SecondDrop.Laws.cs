@@ -110,7 +110,7 @@ internal sealed partial class SecondDrop
     private void Remember(double[] y)
     {
         Coordinates(y);
-        _contact.Remember(_coordinates);
+        _contact.Remember(_coordinates, _speeds);
     }
 
     private void Coordinates(double[] y)

@@ -26,6 +26,14 @@ internal static class SecondDrops
         Rope = drop.Rope with { Slack = 0.5 },
     };
 
+    /// <summary>A rigging point farther below the cut, more slack, another angle of release: other corners hit first.</summary>
+    public static DropInput Far(this DropInput drop, double below, double slack, double release = 55) => drop with
+    {
+        RiggingPoint = drop.RiggingPoint with { BelowCut = below },
+        Rope = drop.Rope with { Slack = slack },
+        Start = drop.Start with { ReleaseAngle = release * Math.PI / 180 },
+    };
+
     private static DropInput Log()
     {
         // An even cylinder: V = pi d2 L / 4, I = m (L2 / 12 + d2 / 16).
