@@ -3,8 +3,7 @@ using Microsoft.Playwright;
 namespace DropSim.Browser;
 
 /// <summary>A quantity that had not come about before a run was cut short has no value, whatever number stands in it.</summary>
-[Collection("browser")]
-public sealed class NeverReachedTests(Chromium chromium)
+public sealed class NeverReachedTests(Chromium chromium) : IClassFixture<Chromium>
 {
     /// <summary>The rope breaks with eight metres below the piece: no mark at eight metres, and no "more room than the other".</summary>
     [BrowserFact]

@@ -135,11 +135,12 @@ public sealed class PrintTests(Chromium chromium) : IClassFixture<Chromium>
         """
         () => {
           const { scenario, comparison, shown, words, footer } = lesson.state;
+          const put = lesson.state.inputs[lesson.state.first].filter(i => ['piece.length', 'device.wraps'].includes(i.key));
           const measures = shown[0].measures.filter(m => m.headline);
           return [scenario.title, comparison.title, lesson.state.told.sentences.join(' '), ...shown.map((r, i) => lesson.state.labels[i] + lesson.capital(r.drawn.notCaught)),
             ...measures.map(m => m.label + shown.map(r => { const n = lesson.state.measure(r, m.id); return lesson.thisDrop(n) + lesson.cases.likeIt(r, m.id); }).join('')),
             ...comparison.parts.filter(p => p.kind !== 'not_modelled').map(p => p.heading ? p.heading + ': ' + p.text : p.text),
-            'Length: 1.25 m', 'Wraps: 2.50 turns', ...lesson.warnings(), ...shown.map(r => r.end.description), ...words.cautions, words.notModelledSentence, footer, 'Know this', 'Cautions', 'Put in'];
+            ...put.map(i => i.label + ': ' + i.shown.si), ...lesson.warnings(), ...shown.map(r => r.end.description), ...words.cautions, words.notModelledSentence, footer, 'Know this', 'Cautions', 'Put in'];
         }
         """);
 

@@ -70,7 +70,7 @@ lesson.answers = (() => {
     const like = state.likeIt(run, id);
     return el("td", { role: "cell" },
       el("p", {}, el("b", { "data-this-drop": index }, lesson.thisDrop(m)), " ", el("span", { class: "quiet" }, along.length > 0 ? `this drop; ${along.join(", ")}` : "this drop")),
-      like ? el("p", {}, el("b", {}, like.of ? el("span", { class: "of" }, `${like.of}: `) : null, unbroken(like.range)), el("span", { class: "quiet" }, " like it")) : run.drawn ? null : el("p", {}, el("span", { class: "quiet alone" }, "like it: being computed")),
+      like ? el("p", {}, el("b", {}, like.of ? el("span", { class: "of" }, `${like.of}: `) : null, unbroken(like.range)), run.drawn.caught === run.drawn.drawn ? el("span", { class: "quiet" }, " like it") : null) : run.drawn ? null : el("p", {}, el("span", { class: "quiet alone" }, "like it: being computed")),
       like ? lesson.dots.plot(like, state.known(m) && m.state !== "at_least" ? m.value : NaN, index, scale) : null);
   }
 

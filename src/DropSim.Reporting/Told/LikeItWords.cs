@@ -15,7 +15,7 @@ internal static class LikeItWords
         var caught = told[measure];
         if (double.IsNaN(caught.Low))
         {
-            return ("", $"{CountWords.Of(told.CaughtCount, told.Drawn)} caught: too few for a range");
+            return ("", "too few are caught");
         }
 
         var (low, high) = (Shown(told, measure, caught.Low, units), Shown(told, measure, caught.High, units));
@@ -43,9 +43,11 @@ internal static class LikeItWords
         var missed = NotCaught(told, units);
         var end = missed.Length == 0 ? "" : $" {missed}.";
         return caught.Dots.Count == 0 ? $"No set-up like it is caught.{end}"
-            : $"{caught.Dots.Count} of 20 set-ups like it, from {ShownQuantity.Join(Shown(told, measure, caught.Dots[0], units), "to", Shown(told, measure, caught.Dots[^1], units))}, "
-                + $"half of them below {Shown(told, measure, caught.Dots.Count == 1 ? caught.Dots[0] : (caught.Dots[(caught.Dots.Count - 1) / 2] + caught.Dots[caught.Dots.Count / 2]) / 2, units)}.{end}";
+            : $"{caught.Dots.Count} of 20 set-ups like it: {From(Shown(told, measure, caught.Dots[0], units), double.IsNaN(caught.Typical) ? null : Shown(told, measure, caught.Typical, units), Shown(told, measure, caught.Dots[^1], units))}.{end}";
     }
+
+    private static string From(ShownQuantity low, ShownQuantity? middle, ShownQuantity high) => low == high ? low.ToString()
+        : $"{ShownQuantity.Join(low, "to", high)}{(middle is null ? "" : $", half of them below {middle}")}";
 
     /// <summary>Everything bad at once: "49 kN", "hits the ground at 8 m/s"; empty where the measure has no stress case.</summary>
     public static string Stress(ToldCase told, string measure, UnitSystem units) => told.StressOf(measure) switch
