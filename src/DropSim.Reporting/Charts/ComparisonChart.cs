@@ -25,7 +25,7 @@ internal static class ComparisonChart
         for (var i = 0; i < rows.Length; i++)
         {
             var row = rows[i];
-            Label Words(CaseCurves curves, string who, bool bold)
+            Label Words(CaseCurves curves, CaseCurves other, string who, bool bold)
             {
                 if (row.Measure is { } id)
                 {
@@ -35,7 +35,7 @@ internal static class ComparisonChart
 
                 var at = Math.Min(scales.Clock.To, curves.Traces.EndTime);
                 var ending = curves.Run.End.CutsShort ? wording.Ending(curves.Run) : "";
-                return new Label(ending.Length > 0 ? $"{who} {ending}" : who, at, curves.At(row.Column, at) * row.Factor, row.Text, Toward.UpLeft, bold, false);
+                return new Label(ending.Length > 0 ? $"{who} {ending}" : who, at, curves.At(row.Column, at) * row.Factor, row.Text, IsLower(curves, other, row.Column, scales.Clock) ? Toward.DownLeft : Toward.UpLeft, bold);
             }
 
             panels.Add(new Panel
@@ -49,7 +49,7 @@ internal static class ComparisonChart
                     new Curve(b, second.Time, second.Column(row.Column, row.Factor), Palette.Second(row.Colour)),
                     new Curve(a, first.Time, first.Column(row.Column, row.Factor), Palette.First(row.Colour)),
                 ],
-                Labels = [Words(first, a, true), Words(second, b, false)],
+                Labels = [Words(first, second, a, true), Words(second, first, b, false)],
             });
         }
 
@@ -72,6 +72,13 @@ internal static class ComparisonChart
             Height = 1350,
             Panels = panels,
         };
+    }
+
+    /// <summary>True where a curve ends below the other: its name then stands below it, not on the side of the other.</summary>
+    private static bool IsLower(CaseCurves curves, CaseCurves other, string column, Clock clock)
+    {
+        double End(CaseCurves c) => c.At(column, Math.Min(clock.To, c.Traces.EndTime));
+        return End(curves) < End(other);
     }
 
     private const string PairDotsWords = "Each dot or cross: one of 20 set-ups like it, the same draw in both.";

@@ -161,6 +161,15 @@ public sealed class ChartsDrawsTests
     }
 
     [Fact]
+    public void The_name_of_the_lower_curve_stands_below_it()
+    {
+        var labels = ChartsExamples.Named(ChartsExamples.Drawn, Compared).Panels[3].Labels;
+
+        labels[0].Y.Should().BeLessThan(labels[1].Y, "the let run comes lower");
+        labels.Select(l => l.Toward).Should().Equal(Toward.DownLeft, Toward.UpLeft);
+    }
+
+    [Fact]
     public void Where_nothing_was_drawn_the_pictures_do_without()
     {
         var figures = FigureSet.Build(ChartsExamples.Caught, ChartsExamples.Options());
