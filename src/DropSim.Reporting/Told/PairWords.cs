@@ -79,15 +79,16 @@ internal static class PairWords
 
     private static string Compared(PairAnswer answer, string nameA, string nameB, Doing doing, string ofB, string setups, Decider? decider, ToldCase a)
     {
-        string Of(int count) => CountWords.Of(count, answer.Both) + setups;
+        string Of(int count) => CountWords.Of(count, answer.Both);
+        setups = answer.Both < answer.Drawn ? " set-ups that both catch" : setups;
         var direction = Direction(answer.Verdict);
         var count = direction < 0 ? answer.FirstLower : answer.SecondLower;
         var often = answer.Verdict is PairVerdict.FirstMoreOftenLower or PairVerdict.SecondMoreOftenLower ? "more often " : "";
         var sentence = direction != 0
-            ? $"{nameA} {often}{doing.Verb} {doing.Whom}{(direction < 0 ? "less" : "more")} {doing.Where} in {Of(count)}{CountWords.Typically(answer, ofB)}."
+            ? $"{nameA} {often}{doing.Verb} {doing.Whom}{(direction < 0 ? "less" : "more")} {doing.Where} in {Of(count)}{setups}{CountWords.Typically(answer, ofB)}."
             : answer.Verdict == PairVerdict.Level
-                ? $"{nameA} and {nameB} {doing.Both} {doing.Whom}alike {doing.Where} in {Of(answer.Level)}."
-                : $"Open which {doing.Verb} {doing.Whom}less {doing.Where}: {nameA} in {Of(answer.FirstLower)}, {nameB} in {Of(answer.SecondLower)}{Decides(decider, a)}.";
+                ? $"{nameA} and {nameB} {doing.Both} {doing.Whom}alike {doing.Where} in {Of(answer.Level)}{setups}."
+                : $"Open which {doing.Verb} {doing.Whom}less {doing.Where}: {nameA} in {Of(answer.FirstLower)}, {nameB} in {Of(answer.SecondLower)}{setups}{Decides(decider, a)}.";
         return Wording.Capital(string.Join(' ', sentence.Split(' ', StringSplitOptions.RemoveEmptyEntries)).Replace(" :", ":", StringComparison.Ordinal));
     }
 

@@ -13,6 +13,8 @@ namespace DropSim.Tests.Reporting;
 /// <summary>What pictures tell of the draws, as data: dots are the draws' own, counts are those of the pairs, and everything sums to twenty.</summary>
 public sealed class ChartsDrawsTests
 {
+    private static readonly string[] _notBoth = ["only let run is caught", "only hard stop is caught", "neither is caught"];
+
     private const string Compared = "compare-base-let-run-vs-base-hard-stop.png";
     private static readonly string[] Quantities = [MeasureIds.RiggingPointForce, MeasureIds.ClimberMovement, MeasureIds.Room];
 
@@ -99,7 +101,7 @@ public sealed class ChartsDrawsTests
             int[] shown =
             [
                 dots.Count(d => d.X < from), dots.Count(d => d.X >= from && d.X <= to), dots.Count(d => d.X > to),
-                .. new[] { "only let run is caught", "only hard stop is caught", "neither is caught" }.Select(n => panels[i].Dots.Count(d => d.Name == n && d.Sign == Sign.Cross)),
+                .. _notBoth.Select(n => panels[i].Dots.Count(d => d.Name == n && d.Sign == Sign.Cross)),
             ];
             shown.Should().Equal(answer.Twenty);
             shown.Sum().Should().Be(20);
