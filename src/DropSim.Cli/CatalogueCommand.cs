@@ -12,7 +12,7 @@ internal static class CatalogueCommand
     public static Command Create(Terminal terminal)
     {
         var part = new Argument<string[]>("PART") { Description = "species, ropes, knots, bends, slings, friction; all without one.", Arity = ArgumentArity.ZeroOrMore };
-        part.AcceptOnlyFromAmong(Parts);
+        part.Only(Parts);
         var find = new Option<string>("--find") { Description = "Show rows that contain this text only." };
         var command = new Command("catalogue", DropSimApp.WithExamples(
             "Shows the catalogue: every number with its source, or marked as from memory or common practice.",

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using DropSim.Reporting;
 using DropSim.Scenarios;
 
@@ -27,15 +26,8 @@ internal sealed class CommonOptions
             }
         });
         _units = new("--units") { Description = "Units of text, pictures and CSV: si or us. Default: as the scenario asks." };
-        _units.AcceptOnlyFromAmong("si", "us");
-        _threads = new("--threads") { Description = "Threads; the results do not depend on it.", DefaultValueFactory = _ => Environment.ProcessorCount };
-        _threads.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && n is < 1 or > MostThreads)
-            {
-                r.AddError(FormattableString.Invariant($"--threads: expected a number from 1 to {MostThreads}."));
-            }
-        });
+        _units.Only("si", "us");
+        _threads = TypedOptions.Number("--threads", "Threads; the results do not depend on it.", () => Math.Min(Environment.ProcessorCount, MostThreads), 1, MostThreads);
     }
 
     /// <summary>The options, to be added to a command.</summary>
@@ -46,14 +38,16 @@ internal sealed class CommonOptions
     public CommonSettings Of(ParseResult parsed) => new(
         parsed.GetValue(_directory)!,
         parsed.GetValue(_units) switch { "si" => UnitSystem.Si, "us" => UnitSystem.Us, _ => null },
-        parsed.GetValue(_threads));
+        parsed.GetValue(_threads),
+        parsed.CommandResult.Command.Name);
 }
 
 /// <summary>What the common options say.</summary>
 /// <param name="Directory">Folder for results.</param>
 /// <param name="Units">Units; null where the scenario decides.</param>
 /// <param name="Threads">Threads.</param>
-internal sealed record CommonSettings(string Directory, UnitSystem? Units, int Threads)
+/// <param name="Verb">The command.</param>
+internal sealed record CommonSettings(string Directory, UnitSystem? Units, int Threads, string Verb)
 {
     /// <summary>The units that a file prefers.</summary>
     /// <param name="preferred">What it says.</param>

@@ -13,7 +13,7 @@ internal static class CompareCommand
     {
         var path = StudyVerb.ScenarioArgument();
         var by = new Option<string>("--match") { Description = "What is set to make drops comparable: wraps, or hand (one factor on all its forces).", DefaultValueFactory = _ => "wraps" };
-        by.AcceptOnlyFromAmong("wraps", "hand");
+        by.Only("wraps", "hand");
         var common = new CommonOptions("one folder a study");
         var command = new Command("compare", DropSimApp.WithExamples(
             "Compares rigging gear and catches three ways: same wraps and hands, same rope run, same peak at the rigging point. "
@@ -39,6 +39,9 @@ internal static class CompareCommand
     private static StudyDocument Compute(StudyTask task, MatchBy by, CancellationToken cancellation)
     {
         var variants = Variants(task);
+        StudyTime.Tell(
+            task.Terminal, [.. variants.Select(v => v.Case.Input)], task.Settings.Threads, cancellation,
+            new DropBatch(FairStudy.RunsOf(variants), new RunOptions { Detail = RunDetail.MeasuresOnly }));
         FairResult result;
         using (var progress = task.Progress(FairStudy.RunsOf(variants)))
         {

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using DropSim.Drawing;
+using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Reporting.Dismantle;
 using DropSim.Scenarios;
@@ -13,13 +14,6 @@ internal static class DismantleCommand
     public static Command Create(Terminal terminal)
     {
         var path = new Argument<string>("SPAR") { Description = "A spar file: the tables of a scenario with [plan] in place of a piece." };
-        path.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && r.Tokens[0].Value.StartsWith('-'))
-            {
-                r.AddError($"Unknown option '{r.Tokens[0].Value}'.");
-            }
-        });
         var common = new CommonOptions("one folder a spar file");
         var command = new Command("dismantle", DropSimApp.WithExamples(
             "Cuts a whole spar down piece by piece, computes a hard stop and a let run at each cut, and writes table, pictures and a crew sheet to print.",
@@ -46,8 +40,11 @@ internal static class DismantleCommand
         }
 
         var options = settings.Report(plan.Units);
-        return StudyVerb.Finish(terminal, path, settings, options, () =>
+        return StudyVerb.Finish(terminal, path, plan.Name, settings, options, () =>
         {
+            StudyTime.Tell(
+                terminal, [.. plan.Cuts.SelectMany(c => c.Cases).Select(c => c.Input)], settings.Threads, cancellation,
+                new DropBatch(DismantleStudy.RunsOf(plan.Cuts), new RunOptions { Detail = RunDetail.MeasuresOnly }));
             using var progress = new ProgressLine(terminal, plan.Title, DismantleStudy.RunsOf(plan.Cuts));
             var computed = DismantleStudy.Compute(plan.Cuts, settings.Threads, progress.Advance, cancellation);
             var result = new DismantleResult(plan.Name, plan.Title, plan.Description, plan.SourceHash, plan.Rule, plan.Profile, computed.Cuts, plan.Cuts.Count);

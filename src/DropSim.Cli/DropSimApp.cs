@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using System.Reflection;
 
 namespace DropSim.Cli;
@@ -28,7 +29,7 @@ internal static class DropSimApp
         }
         catch (Exception e) when (e is not OperationCanceledException)
         {
-            return Told(new PrintableWriter(error), Unforeseen.Line(e) + ". What was written before is whole and stays.");
+            return Told(new PrintableWriter(error, true), Unforeseen.Line(e) + ". What was written before is whole and stays.");
         }
     }
 
@@ -51,11 +52,12 @@ internal static class DropSimApp
 
         // A name that begins with @ is a name, not a file of further arguments.
         var parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
-        if (parsed.Errors.Count > 0)
+        string[] problems = [.. UnknownOptions(parsed), .. parsed.Errors.Select(e => e.Message)];
+        if (problems.Length > 0)
         {
-            foreach (var problem in parsed.Errors)
+            foreach (var problem in problems)
             {
-                terminal.Error.WriteLine(problem.Message);
+                terminal.Error.WriteLine(problem);
             }
 
             terminal.Error.WriteLine("See 'dropsim --help', or 'dropsim COMMAND --help' for examples.");
@@ -64,7 +66,7 @@ internal static class DropSimApp
 
         try
         {
-            return parsed.InvokeAsync(new InvocationConfiguration { Output = terminal.Output, Error = terminal.Error, EnableDefaultExceptionHandler = false }, cancellation)
+            return parsed.InvokeAsync(new InvocationConfiguration { Output = terminal.Help, Error = terminal.Error, EnableDefaultExceptionHandler = false }, cancellation)
                 .GetAwaiter().GetResult();
         }
         catch (OperationCanceledException)
@@ -72,6 +74,15 @@ internal static class DropSimApp
             terminal.Error.WriteLine("Interrupted. Nothing was left half written.");
             return ExitCodes.Interrupted;
         }
+    }
+
+    /// <summary>A misspelt option is not a path: what begins with a hyphen is one behind a bare -- only.</summary>
+    private static IEnumerable<string> UnknownOptions(ParseResult parsed)
+    {
+        var names = parsed.CommandResult.Children.OfType<ArgumentResult>().SelectMany(a => a.Tokens).ToHashSet(ReferenceEqualityComparer.Instance);
+        return parsed.Tokens.TakeWhile(t => t.Type != TokenType.DoubleDash)
+            .Where(t => t.Value.StartsWith('-') && names.Contains(t))
+            .Select(t => $"Unknown option '{t.Value}'.");
     }
 
     private static bool IsWriting(Exception e) => e is IOException or UnauthorizedAccessException or ObjectDisposedException;

@@ -28,7 +28,10 @@ internal static class LessonCommand
         {
             paths, file,
         };
-        command.SetAction(parsed =>
+        command.SetAction((parsed, cancellation) => Task.FromResult(Run(parsed, cancellation)));
+        return command;
+
+        int Run(ParseResult parsed, CancellationToken cancellation)
         {
             var out_ = parsed.GetValue(file)!;
             if (Scenarios(parsed.GetValue(paths), terminal) is not { } files)
@@ -37,16 +40,16 @@ internal static class LessonCommand
                 return ExitCodes.Refused;
             }
 
-            if (!Written(terminal, out_, files))
+            if (PageFile.Write(out_, Data(files), cancellation) is { } problem)
             {
+                terminal.Error.WriteLine($"{out_}: {problem}.");
                 return ExitCodes.NotCompleted;
             }
 
             terminal.Output.WriteLine($"The page: {out_} (scenarios inside: {string.Join(", ", files.Select(f => f.Name))}).");
             terminal.Output.WriteLine("It needs no network: open it in a browser.");
             return ExitCodes.Done;
-        });
-        return command;
+        }
     }
 
     public static Command CreateShare(Terminal terminal)
@@ -60,14 +63,7 @@ internal static class LessonCommand
                 r.AddError($"--address: found '{r.Tokens[0].Value}'; expected an address of this machine, such as 192.168.1.20, or 0.0.0.0 for all of them.");
             }
         });
-        var port = new Option<int>("--port") { Description = "Port; 0 for any free one.", DefaultValueFactory = _ => UsualPort };
-        port.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, out var n) && n is < 0 or > ushort.MaxValue)
-            {
-                r.AddError("--port: expected a number from 0 to 65535.");
-            }
-        });
+        var port = TypedOptions.Number("--port", "Port; 0 for any free one.", () => UsualPort, 0, ushort.MaxValue);
         var command = new Command("share", DropSimApp.WithExamples(
             "Offers the lesson page to browsers until interrupted (Ctrl+C): on this machine only, unless --address says otherwise. The page can be read, nothing can be written.",
             "dropsim share",
@@ -94,41 +90,6 @@ internal static class LessonCommand
     }
 
     private static LessonData Data(IReadOnlyList<LessonFile> files) => new(DropSimApp.Version, "lesson", null, 0, files);
-
-    /// <summary>Writes the page whole or not at all.</summary>
-    private static bool Written(Terminal terminal, string path, IReadOnlyList<LessonFile> files)
-    {
-        string? beside = null;
-        try
-        {
-            var full = Path.GetFullPath(path);
-            if (Directory.Exists(full))
-            {
-                terminal.Error.WriteLine($"{path}: found a folder; expected the name of a file.");
-                return false;
-            }
-
-            Directory.CreateDirectory(Path.GetDirectoryName(full)!);
-            beside = Path.Combine(Path.GetDirectoryName(full)!, $".{Path.GetFileName(full)}.{Path.GetRandomFileName()}.new");
-            using (var stream = new FileStream(beside, FileMode.CreateNew, FileAccess.Write))
-            {
-                LessonPage.Write(stream, Data(files));
-            }
-
-            File.Move(beside, full, overwrite: true);
-            return true;
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
-        {
-            terminal.Error.WriteLine($"{path}: the page could not be written: {e.Message}");
-            if (beside is not null && File.Exists(beside))
-            {
-                File.Delete(beside);
-            }
-
-            return false;
-        }
-    }
 
     private static async Task<int> ShareAsync(Terminal terminal, string[]? paths, IPAddress address, int port, CancellationToken cancellation)
     {
@@ -163,10 +124,6 @@ internal static class LessonCommand
         return ExitCodes.Done;
     }
 
-    private static Argument<string[]> Paths()
-    {
-        var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them. Without any: those that ship with the program.", Arity = ArgumentArity.ZeroOrMore };
-        ScenarioFiles.RefuseOptions(paths);
-        return paths;
-    }
+    private static Argument<string[]> Paths() =>
+        new("PATH") { Description = "Scenario files, or folders of them. Without any: those that ship with the program.", Arity = ArgumentArity.ZeroOrMore };
 }

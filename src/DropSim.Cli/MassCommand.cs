@@ -25,7 +25,7 @@ internal static class MassCommand
         length.Required = true;
         var weighed = Quantity("--weighed", "piece.weighed", "Mass by a scale; overrides the estimate.");
         var top = new Option<string>("--top") { Description = "The piece is a top with a sparse, medium or dense crown." };
-        top.AcceptOnlyFromAmong("sparse", "medium", "dense");
+        top.Only("sparse", "medium", "dense");
         var bare = Quantity("--bare", "piece.bare-length", "Bare stem of a top from the butt to its live crown. Default: a third of the length.");
         var command = new Command("mass", DropSimApp.WithExamples(
             "Estimates a piece's mass, its range, and where it balances.",

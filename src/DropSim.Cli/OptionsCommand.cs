@@ -90,6 +90,9 @@ internal static class OptionsCommand
 
         var grid = new OptionGrid(lengths ?? OptionGrid.LengthsOf(filed.Input.Piece), changes);
         var settings = grid.Build(task.Draft, scenario, out var refused);
+        StudyTime.Tell(
+            task.Terminal, [.. settings.Select(s => s.Case.Input)], plan.Threads, cancellation,
+            new DropBatch((long)settings.Count * plan.Draws, new RunOptions { Detail = RunDetail.MeasuresOnly }));
         OptionsFound found;
         using (var progress = task.Progress(settings.Count * plan.Draws))
         {

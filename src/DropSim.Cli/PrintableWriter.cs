@@ -11,8 +11,17 @@ internal sealed class PrintableWriter : TextWriter
 {
     private readonly TextWriter _inner;
 
-    public PrintableWriter(TextWriter inner)
-        : base(inner.FormatProvider) => _inner = inner;
+    private readonly bool _ownLines;
+
+    /// <summary>Passes on to a writer.</summary>
+    /// <param name="inner">The writer.</param>
+    /// <param name="ownLines">True where a text that is written as a line is one line: a line break in it came with somebody's name of a file.</param>
+    public PrintableWriter(TextWriter inner, bool ownLines)
+        : base(inner.FormatProvider)
+    {
+        _inner = inner;
+        _ownLines = ownLines;
+    }
 
     /// <inheritdoc/>
     public override Encoding Encoding => _inner.Encoding;
@@ -49,7 +58,7 @@ internal sealed class PrintableWriter : TextWriter
     /// <inheritdoc/>
     public override void WriteLine(string? value)
     {
-        Write(value);
+        Write(_ownLines && value is not null ? Printable.Of(value) : value);
         _inner.WriteLine();
     }
 

@@ -1,4 +1,3 @@
-using System.CommandLine;
 using DropSim.Scenarios;
 
 namespace DropSim.Cli;
@@ -6,16 +5,6 @@ namespace DropSim.Cli;
 /// <summary>From paths to scenarios, with everything that is wrong said at once.</summary>
 internal static class ScenarioFiles
 {
-    /// <summary>A misspelt option is not a path.</summary>
-    /// <param name="paths">The argument that takes paths.</param>
-    public static void RefuseOptions(Argument<string[]> paths) => paths.Validators.Add(r =>
-    {
-        foreach (var token in r.Tokens.Where(t => t.Value.StartsWith('-')))
-        {
-            r.AddError($"Unknown option '{token.Value}'.");
-        }
-    });
-
     /// <summary>The scenario files that paths name: a file itself, of a folder its *.toml in order of name.</summary>
     /// <param name="paths">Files and folders.</param>
     /// <param name="error">Where problems are told.</param>

@@ -23,7 +23,6 @@ internal static class SimulateCommand
     public static Command Create(Terminal terminal)
     {
         var paths = new Argument<string[]>("PATH") { Description = "Scenario files, or folders of them.", Arity = ArgumentArity.OneOrMore };
-        ScenarioFiles.RefuseOptions(paths);
         var common = new CommonOptions("one folder a scenario");
         var interval = new Option<string>("--csv-interval") { Description = "Time between rows of the CSV files, with its unit.", DefaultValueFactory = _ => "1 ms" };
         interval.Validators.Add(r =>
@@ -70,15 +69,18 @@ internal static class SimulateCommand
             return ExitCodes.Refused;
         }
 
-        if (OutputFolder.Obstacle(options.Directory) is { } obstacle)
-        {
-            terminal.Error.WriteLine($"{options.Directory}: results could not be written there ({obstacle}). Nothing was computed.");
-            return ExitCodes.NotCompleted;
-        }
-
         var failed = false;
+        var computed = false;
         foreach (var (file, scenario) in scenarios)
         {
+            if (OutputFolder.Obstacle(options.Directory, scenario.Name) is { } obstacle)
+            {
+                terminal.Error.WriteLine($"{file}: results could not be written to {options.Directory} ({obstacle}). Nothing was computed.");
+                failed = true;
+                continue;
+            }
+
+            computed = true;
             try
             {
                 failed |= !One(terminal, file, scenario, options, cancellation);
@@ -91,8 +93,12 @@ internal static class SimulateCommand
             }
         }
 
-        terminal.Output.WriteLine();
-        foreach (var sentence in Cautions.Reading)
+        if (computed)
+        {
+            terminal.Output.WriteLine();
+        }
+
+        foreach (var sentence in computed ? Cautions.Reading : [])
         {
             terminal.Paragraph(sentence, 0);
         }
@@ -133,9 +139,10 @@ internal static class SimulateCommand
             return false;
         }
 
+        WrittenFolder written;
         try
         {
-            ScenarioReport.Write(
+            written = ScenarioReport.Write(
                 result, options.Directory, options.Common.Report(scenario) with { CsvInterval = options.CsvInterval },
                 [new ResultFile("report.html", stream => LessonPage.Write(stream, ReportData(file, scenario, units)))], cancellation);
         }
@@ -146,6 +153,7 @@ internal static class SimulateCommand
         }
 
         Print(terminal, scenario, ComparisonText.WithTexts(result, units), units, options);
+        OutputFolder.TellKept(terminal, Path.Combine(options.Directory, result.Name), written.Kept);
         return true;
     }
 

@@ -1,8 +1,8 @@
 using System.CommandLine;
-using System.Globalization;
 using DropSim.Drawing;
 using DropSim.Model;
 using DropSim.Reporting;
+using DropSim.Reporting.Files;
 using DropSim.Reporting.Studies;
 using DropSim.Scenarios;
 using DropSim.Studies;
@@ -30,18 +30,7 @@ internal sealed record StudyTask(string File, ScenarioDraft Draft, Scenario Scen
 internal static class StudyVerb
 {
     /// <summary>The scenario file.</summary>
-    public static Argument<string> ScenarioArgument()
-    {
-        var path = new Argument<string>("SCENARIO") { Description = "A scenario file." };
-        path.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && r.Tokens[0].Value.StartsWith('-'))
-            {
-                r.AddError($"Unknown option '{r.Tokens[0].Value}'.");
-            }
-        });
-        return path;
-    }
+    public static Argument<string> ScenarioArgument() => new("SCENARIO") { Description = "A scenario file." };
 
     /// <summary>A whole number between limits.</summary>
     /// <param name="name">Name of the option.</param>
@@ -49,32 +38,11 @@ internal static class StudyVerb
     /// <param name="standard">Where nobody gives one.</param>
     /// <param name="least">Smallest.</param>
     /// <param name="most">Largest.</param>
-    public static Option<int> Number(string name, string says, int standard, int least, int most)
-    {
-        var option = new Option<int>(name) { Description = says, DefaultValueFactory = _ => standard };
-        option.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && int.TryParse(r.Tokens[0].Value, NumberStyles.Integer, CultureInfo.InvariantCulture, out var n) && (n < least || n > most))
-            {
-                r.AddError(FormattableString.Invariant($"{name}: found {n}; expected a number from {least} to {most}."));
-            }
-        });
-        return option;
-    }
+    public static Option<int> Number(string name, string says, int standard, int least, int most) => TypedOptions.Number(name, says, () => standard, least, most);
 
     /// <summary>The integrator's tolerance in a study of many drops.</summary>
-    public static Option<double> Tolerance()
-    {
-        var tolerance = new Option<double>("--tolerance") { Description = "Relative tolerance, 1e-9 to 1e-4. Some drops are always repeated more tightly, and the difference is told.", DefaultValueFactory = _ => VaryStudy.DefaultTolerance };
-        tolerance.Validators.Add(r =>
-        {
-            if (r.Tokens.Count > 0 && (!double.TryParse(r.Tokens[0].Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var t) || t is not (>= 1e-9 and <= 1e-4)))
-            {
-                r.AddError($"--tolerance: found '{r.Tokens[0].Value}'; expected a number from 1e-9 to 1e-4.");
-            }
-        });
-        return tolerance;
-    }
+    public static Option<double> Tolerance() => TypedOptions.Number(
+        "--tolerance", "Relative tolerance, 1e-9 to 1e-4. Some drops are always repeated more tightly, and the difference is told.", VaryStudy.DefaultTolerance, 1e-9, 1e-4);
 
     /// <summary>Runs a study.</summary>
     /// <param name="terminal">Where to write.</param>
@@ -97,7 +65,7 @@ internal static class StudyVerb
         }
 
         var task = new StudyTask(path, draft, scenario, settings, settings.UnitsFor(scenario), terminal);
-        return Finish(terminal, path, settings, task.Report, () => compute(task, cancellation), cancellation);
+        return Finish(terminal, path, scenario.Name, settings, task.Report, () => compute(task, cancellation), cancellation);
     }
 
     /// <summary>Tells everything that is wrong with a file.</summary>
@@ -119,20 +87,22 @@ internal static class StudyVerb
     /// <summary>Computes, writes and prints a study whose file has been read.</summary>
     /// <param name="terminal">Where to write.</param>
     /// <param name="path">The file, for messages.</param>
+    /// <param name="name">Name of the scenario or spar.</param>
     /// <param name="settings">Common options.</param>
     /// <param name="options">Options for writing.</param>
     /// <param name="compute">As in <see cref="Run"/>.</param>
     /// <param name="cancellation">Interrupts.</param>
     /// <returns>Exit code.</returns>
     public static int Finish(
-        Terminal terminal, string path, CommonSettings settings, ReportOptions options, Func<StudyDocument> compute, CancellationToken cancellation)
+        Terminal terminal, string path, string name, CommonSettings settings, ReportOptions options, Func<StudyDocument> compute, CancellationToken cancellation)
     {
-        if (OutputFolder.Obstacle(settings.Directory) is { } obstacle)
+        if (OutputFolder.Obstacle(settings.Directory, StudyDocument.FolderOf(name, settings.Verb)) is { } obstacle)
         {
             terminal.Error.WriteLine($"{settings.Directory}: results could not be written there ({obstacle}). Nothing was computed.");
             return ExitCodes.NotCompleted;
         }
 
+        using var told = cancellation.Register(() => terminal.Error.WriteLine("Stopping: what is finished is being written. A second Ctrl+C ends it at once."));
         StudyDocument document;
         try
         {
@@ -154,11 +124,12 @@ internal static class StudyVerb
             return ExitCodes.NotCompleted;
         }
 
+        WrittenFolder written;
         try
         {
             // What an interrupted study keeps is written although it was interrupted.
             var faults = new List<string>();
-            StudyReport.Write(document, settings.Directory, options, faults, document.CutShort is null ? cancellation : CancellationToken.None);
+            written = StudyReport.Write(document, settings.Directory, options, faults, document.CutShort is null ? cancellation : CancellationToken.None);
             document = document with { Faults = [.. document.Faults, .. faults] };
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -173,6 +144,7 @@ internal static class StudyVerb
         }
 
         Print(terminal, document, settings);
+        OutputFolder.TellKept(terminal, Path.Combine(settings.Directory, document.Folder), written.Kept);
         return document.Faults.Count > 0 ? ExitCodes.NotCompleted : document.CutShort is null ? ExitCodes.Done : ExitCodes.Interrupted;
     }
 

@@ -1,3 +1,4 @@
+using DropSim.Scenarios;
 using Spectre.Console;
 
 namespace DropSim.Cli;
@@ -15,8 +16,9 @@ internal sealed class Terminal
 
     public Terminal(TextWriter output, TextWriter error)
     {
-        Output = new PrintableWriter(output);
-        Error = new PrintableWriter(error);
+        Output = new PrintableWriter(output, true);
+        Error = new PrintableWriter(error, true);
+        Help = new PrintableWriter(output, false);
         if (ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected)
         {
             _console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) });
@@ -29,6 +31,9 @@ internal sealed class Terminal
     public TextWriter Output { get; }
 
     public TextWriter Error { get; }
+
+    /// <summary>For what the parser of the command line writes: help is written in lines that hold several.</summary>
+    public TextWriter Help { get; }
 
     /// <summary>True where somebody watches.</summary>
     public bool ShowProgress { get; }
@@ -47,7 +52,7 @@ internal sealed class Terminal
 
             foreach (var row in all)
             {
-                table.AddRow([.. row.Select(c => new Text(c))]);
+                table.AddRow([.. row.Select(c => new Text(Printable.Of(c)))]);
             }
 
             _console.Write(table);

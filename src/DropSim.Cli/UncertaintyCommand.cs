@@ -20,7 +20,7 @@ internal static class UncertaintyCommand
         var rows = StudyVerb.Number("--rows", "Rows for the indices of influence, each of one drop more than there are inputs; 0 for none.", defaults.IndexRows, 0, MostSamples);
         var seed = StudyVerb.Number("--seed", "Seed of the points.", defaults.Seed, 0, int.MaxValue);
         var points = new Option<string>("--points") { Description = "How the points are spread: sobol or latin-hypercube.", DefaultValueFactory = _ => "sobol" };
-        points.AcceptOnlyFromAmong("sobol", "latin-hypercube");
+        points.Only("sobol", "latin-hypercube");
         var only = new Option<string?>("--case") { Description = "Only the case of this name (set-up-catch, such as base-let-run)." };
         var common = new CommonOptions("one folder a scenario");
         var command = new Command("uncertainty", DropSimApp.WithExamples(
@@ -64,6 +64,11 @@ internal static class UncertaintyCommand
             throw new StudyRefusedException([$"{task.File}: {certain.Name}: no input is spread; take one of the tables [[uncertain]] with distribution = \"fixed\" out."]);
         }
 
+        var (curves, measures) = (new RunOptions { Detail = RunDetail.Full }, new RunOptions { Detail = RunDetail.MeasuresOnly });
+        StudyTime.Tell(
+            task.Terminal, [.. cases.Select(c => c.Input)], options.Threads, cancellation,
+            new DropBatch((long)options.Samples * cases.Length, curves),
+            new DropBatch(cases.Sum(c => UncertaintyStudy.RunsOf(c, options) - (long)options.Samples), measures));
         var results = new List<UncertaintyResult>();
         using (var progress = task.Progress(cases.Sum(c => UncertaintyStudy.RunsOf(c, options))))
         {

@@ -10,7 +10,6 @@ internal static class ValidateCommand
     public static Command Create(Terminal terminal)
     {
         var paths = new Argument<string[]>("PATH") { Description = "Scenario files, spar files, or folders of them.", Arity = ArgumentArity.OneOrMore };
-        ScenarioFiles.RefuseOptions(paths);
         var command = new Command("validate", DropSimApp.WithExamples(
             "Says whether scenario files and spar files can be read. It says nothing about whether a drop is a sound idea.",
             "dropsim validate scenarios",

@@ -41,7 +41,7 @@ internal static class VaryCommand
             Description = $"Measures by their id in summary.json; several times for several. Default: {string.Join(", ", DefaultMeasures)}.",
             Arity = ArgumentArity.OneOrMore,
         };
-        measures.AcceptOnlyFromAmong(AllMeasures);
+        measures.Only(AllMeasures);
         var setup = new Option<string>("--setup") { Description = "Only this set-up of the scenario." };
         var held = new Option<string>("--catch") { Description = "Only this catch of the scenario." };
         var tolerance = StudyVerb.Tolerance();
@@ -112,12 +112,15 @@ internal static class VaryCommand
         }
 
         // A value that never fits is a fault of the command, not of one drop.
-        var refusal = Enumerable.Range(0, varied[0].Changes.Count).Select(i => task.Draft.Build([varied[0].Changes[i]])).ToArray();
-        if (refusal.All(r => r.Scenario is null))
+        if (varied[0].Changes.All(c => task.Draft.Build([c]).Scenario is null))
         {
-            throw new StudyRefusedException([.. refusal[0].Problems.Select(p => (p with { File = task.File }).ToString())]);
+            throw new StudyRefusedException([.. task.Draft.Build([varied[0].Changes[0]]).Problems.Select(p => (p with { File = task.File }).ToString())]);
         }
 
+        var samples = Enumerable.Range(0, StudyTime.MostSamples).Select(k => At((int)((k + 0.5) * count / StudyTime.MostSamples)).Input).OfType<DropInput>();
+        StudyTime.Tell(
+            task.Terminal, [.. samples.Select(i => i with { Computation = i.Computation with { RelativeTolerance = asked.Tolerance } })], task.Settings.Threads, cancellation,
+            new DropBatch(count, new RunOptions { Detail = RunDetail.MeasuresOnly, Only = measures }));
         var central = cases.Select(c => new VariedCase(c, RangeStudy.Compute(c, task.Settings.Threads, null, cancellation).Run)).ToArray();
         StudyRuns<VariedDrop> runs;
         using (var progress = task.Progress((int)count))
@@ -132,7 +135,7 @@ internal static class VaryCommand
 
         var check = VaryStudy.Check(runs, At, options, cancellation);
         var scenario = task.Scenario;
-        return VaryDocument.Of(
-            new(scenario.Name, scenario.Title, scenario.SourceHash, [.. varied.Select(v => v.Axis)], central, options, runs, check), task.Report);
+        var result = new VaryResult(scenario.Name, scenario.Title, scenario.SourceHash, [.. varied.Select(v => v.Axis)], central, options, runs, check);
+        return VaryDocument.Of(result.Reached(), task.Report);
     }
 }

@@ -115,7 +115,7 @@ internal static class PanelModel
                 X = dot.X,
                 Y = dot.Y,
                 Size = dot.Radius,
-                Shape = MarkerType.Circle,
+                Shape = dot.Sign switch { Sign.Cross => MarkerType.Cross, Sign.Triangle => MarkerType.Triangle, _ => MarkerType.Circle },
                 Fill = dot.Hollow ? OxyColors.White : OxyColor.Parse(dot.Colour),
                 Stroke = OxyColor.Parse(dot.Colour),
                 StrokeThickness = 2,

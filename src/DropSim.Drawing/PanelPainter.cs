@@ -302,6 +302,7 @@ internal static class PanelPainter
             var share = 1 - (LeaderGap / placement.Distance);
             var end = new ScreenPoint(x + (share * (placement.TipX - x)), y + (share * (placement.TipY - y)));
             context.DrawLine([new ScreenPoint(x, y), end], OxyColor.Parse(label.Colour), 1, EdgeRenderingMode.Adaptive, null, LineJoin.Miter);
+            placer.BlockLine(x, y, end.X, end.Y);
         }
 
         Interrupt(panel, context, frame, box);

@@ -8,7 +8,7 @@ namespace DropSim.Drawing;
 /// <summary>Writes the results of a scenario: curves (CSV), pictures (PNG) and summary.json, whole or not at all.</summary>
 public static class ScenarioReport
 {
-    private const string Index = "summary.json";
+    private const string Index = ResultIndex.OfScenario;
 
     /// <summary>Writes DIRECTORY/NAME/. An existing good result survives a failure.</summary>
     /// <param name="result">What was computed.</param>
@@ -20,16 +20,20 @@ public static class ScenarioReport
     /// <exception cref="UnauthorizedAccessException">The folder cannot be written.</exception>
     public static IReadOnlyList<string> Write(
         ScenarioResult result, string directory, ReportOptions options, CancellationToken cancellation = default) =>
-        Write(result, directory, options, [], cancellation);
+        Write(result, directory, options, [], cancellation).Files;
 
     /// <summary>The same, with further files in the folder.</summary>
-    internal static IReadOnlyList<string> Write(
+    internal static WrittenFolder Write(
         ScenarioResult result, string directory, ReportOptions options, IReadOnlyList<ResultFile> more, CancellationToken cancellation) =>
-        Write(result, directory, options, static (r, o) => FigureSet.Build(r, o), cancellation, more);
+        Write(result, directory, options, static (r, o) => FigureSet.Build(r, o), more, cancellation);
 
     internal static IReadOnlyList<string> Write(
-        ScenarioResult result, string directory, ReportOptions options, Func<ScenarioResult, ReportOptions, IReadOnlyList<Figure>> figures, CancellationToken cancellation,
-        IReadOnlyList<ResultFile>? more = null)
+        ScenarioResult result, string directory, ReportOptions options, Func<ScenarioResult, ReportOptions, IReadOnlyList<Figure>> figures, CancellationToken cancellation) =>
+        Write(result, directory, options, figures, [], cancellation).Files;
+
+    private static WrittenFolder Write(
+        ScenarioResult result, string directory, ReportOptions options, Func<ScenarioResult, ReportOptions, IReadOnlyList<Figure>> figures,
+        IReadOnlyList<ResultFile> more, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(result);
         ArgumentNullException.ThrowIfNull(options);
@@ -50,9 +54,9 @@ public static class ScenarioReport
         }
 
         files.AddRange(pictures.Select(f => new ResultFile(f.FileName, stream => stream.Write(FigureRenderer.Png(f)))));
-        files.AddRange(more ?? []);
+        files.AddRange(more);
         string[] names = [.. files.Select(f => f.Name), Index];
         files.Add(new(Index, stream => SummaryJson.Write(result, options, names, stream)));
-        return ResultFolder.Write(directory, result.Name, Index, files, options.Threads, cancellation);
+        return ResultFolder.Write(directory, result.Name, files, options.Threads, cancellation);
     }
 }

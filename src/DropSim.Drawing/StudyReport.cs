@@ -7,8 +7,7 @@ namespace DropSim.Drawing;
 /// <summary>Writes what a study found: tables (CSV), pictures (PNG) and study.json, whole or not at all.</summary>
 internal static class StudyReport
 {
-    /// <summary>The JSON file of every study.</summary>
-    internal const string Index = "study.json";
+    private const string Index = ResultIndex.OfStudy;
 
     /// <summary>Writes DIRECTORY/SCENARIO-VERB/. An existing good result survives a failure.</summary>
     /// <param name="document">What was found.</param>
@@ -17,10 +16,9 @@ internal static class StudyReport
     /// <param name="faults">Takes a line for each picture or sheet that could not be drawn, which is then left out: what was computed is written
     /// all the same. Null where such a fault is to be thrown.</param>
     /// <param name="cancellation">Cancels before the exchange; not to be given for a study that was interrupted and keeps what it has.</param>
-    /// <returns>Paths of the files written.</returns>
     /// <exception cref="IOException">The folder cannot be written.</exception>
     /// <exception cref="UnauthorizedAccessException">The folder cannot be written.</exception>
-    internal static IReadOnlyList<string> Write(
+    internal static WrittenFolder Write(
         StudyDocument document, string directory, ReportOptions options, ICollection<string>? faults = null, CancellationToken cancellation = default)
     {
         options.Check();
@@ -42,7 +40,7 @@ internal static class StudyReport
         ];
         string[] names = [.. files.Select(f => f.Name), Index];
         files.Add(new(Index, stream => StudyJson.Write(document, options, names, stream)));
-        return ResultFolder.Write(directory, document.Folder, Index, files, options.Threads, cancellation);
+        return ResultFolder.Write(directory, document.Folder, files, options.Threads, cancellation);
     }
 
     /// <summary>Draws into memory what can be drawn; the disk is not touched.</summary>

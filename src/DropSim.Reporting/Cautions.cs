@@ -25,6 +25,9 @@ public static class Cautions
         "A shorter piece is the surest change.",
     ];
 
+    /// <summary>The same where there is one line for it.</summary>
+    internal const string InShort = "Computed from stated inputs, not measured. It informs and permits nothing.";
+
     /// <summary>What is left out, as one sentence.</summary>
     internal static string NotModelledSentence { get; } = $"{NotModelledHeading}: {NotModelledList}.";
 

@@ -31,7 +31,7 @@ internal static class SummaryJson
         json.WriteString("description", result.Description);
         json.WriteString("source_sha256_start", result.SourceHash);
         json.WriteEndObject();
-        JsonParts.Strings(json, ResultFolder.FilesKey, files);
+        JsonParts.Strings(json, ResultIndex.FilesKey, files);
         JsonParts.Strings(json, "cautions", Cautions.Reading);
         JsonParts.Strings(json, "not_modelled", Cautions.NotModelled);
         JsonParts.Array(json, "cases", result.Cases, Case);

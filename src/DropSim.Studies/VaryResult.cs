@@ -39,6 +39,27 @@ public sealed record VaryResult(
     string ScenarioName, string Title, string SourceHash, IReadOnlyList<VariedAxis> Axes, IReadOnlyList<VariedCase> Cases,
     VaryOptions Options, StudyRuns<VariedDrop> Runs, VaryCheck Check)
 {
+    /// <summary>Fewest values of the first input that an interrupted study keeps: a picture needs some width.</summary>
+    private const int LeastReached = 8;
+
+    /// <summary>
+    /// The part that an interrupted study reached: no more of the first input than was begun, where the first case was not finished. What comes of it
+    /// then takes time by what was computed, not by what was asked for.
+    /// </summary>
+    public VaryResult Reached()
+    {
+        var perCase = FirstCount * SecondCount;
+        var last = Runs.CutShort ? Enumerable.Range(0, Runs.Asked).LastOrDefault(Runs.IsFinished, -1) : Runs.Asked - 1;
+        var first = Math.Max(LeastReached, (last / SecondCount) + 1);
+        if (last >= perCase || first >= FirstCount)
+        {
+            return this;
+        }
+
+        var axis = Axes[0] with { Values = [.. Axes[0].Values.Take(first)], Texts = [.. Axes[0].Texts.Take(first)] };
+        return this with { Axes = [axis, .. Axes.Skip(1)], Cases = [Cases[0]] };
+    }
+
     /// <summary>Number of values of the first input.</summary>
     public int FirstCount => Axes[0].Values.Count;
 

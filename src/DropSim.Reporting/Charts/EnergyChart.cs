@@ -93,9 +93,8 @@ internal static class EnergyChart
         {
             FileName = $"{name}-energy.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: of the {Format.Quantity(fallen, "J", units)} that fell, {finding}",
-            Subtitle = wording.Subtitle(curves.Result.Case)
-                + $" The books close to within {Closing(curves.Run.Ledger.LargestImbalance).ToString("0.####", System.Globalization.CultureInfo.InvariantCulture)} % of what fell: a flat upper edge." + others,
-            Footer = wording.Footer(curves.Result),
+            Subtitle = wording.Subtitle(curves.Result, $"The books close to within {Closing(curves.Run.Ledger.LargestImbalance).ToString("0.####", System.Globalization.CultureInfo.InvariantCulture)} % of what fell: a flat upper edge." + others),
+            Footer = wording.Footer(),
             Height = 1000,
             Panels =
             [

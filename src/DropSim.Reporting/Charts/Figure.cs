@@ -141,8 +141,16 @@ internal sealed record Shape(string Name, IReadOnlyList<(double X, double Y)> Po
 /// <summary>An arrow from a point.</summary>
 internal sealed record Arrow(string Name, double X, double Y, double ToX, double ToY, Stroke Stroke);
 
+/// <summary>The sign of a marked point: what differs in meaning differs in shape.</summary>
+internal enum Sign
+{
+    Round,
+    Cross,
+    Triangle,
+}
+
 /// <summary>A marked point.</summary>
-internal sealed record Dot(string Name, double X, double Y, string Colour, double Radius, bool Hollow = false);
+internal sealed record Dot(string Name, double X, double Y, string Colour, double Radius, bool Hollow = false, Sign Sign = Sign.Round);
 
 /// <summary>Which way a label should go from its point where it can.</summary>
 internal enum Toward

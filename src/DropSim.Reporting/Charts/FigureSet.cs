@@ -6,7 +6,7 @@ namespace DropSim.Reporting.Charts;
 /// <summary>All pictures of a scenario, as data.</summary>
 internal static class FigureSet
 {
-    /// <summary>Builds the pictures: five per case, one per comparison. Cases without curves have none.</summary>
+    /// <summary>Builds the pictures: five per case, one of the set-ups like them where any were drawn, one per comparison. Cases without curves have none.</summary>
     /// <param name="result">What was computed.</param>
     /// <param name="options">Units, version.</param>
     internal static IReadOnlyList<Figure> Build(ScenarioResult result, ReportOptions options)
@@ -35,6 +35,11 @@ internal static class FigureSet
                 figures.Add(SideViewChart.Build(one, scales, view, wording, names[i]));
                 figures.Add(EnergyChart.Build(one, scales, wording, names[i]));
             }
+        }
+
+        if (result.Told is { Drawn.Count: > 0 } told)
+        {
+            figures.Add(SpreadChart.Build(told, wording, options.Units));
         }
 
         foreach (var comparison in result.Comparisons)

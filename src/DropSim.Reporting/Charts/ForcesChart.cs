@@ -39,10 +39,10 @@ internal static class ForcesChart
         return new Figure
         {
             FileName = $"{name}-forces.png",
-            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithWorst(rigging, "at the rigging point")}"
+            Title = $"{wording.CaseName(curves.Result.Case)}: {wording.WithSpread(curves.Result, rigging.Id, "at the rigging point")}"
                 + (wording.Before(run) is { Length: > 0 } before ? before : $", {wording.Value(run[MeasureIds.RiggingPointTimesWeight])} × the piece's weight"),
-            Subtitle = wording.Subtitle(curves.Result.Case),
-            Footer = wording.Footer(curves.Result),
+            Subtitle = wording.Subtitle(curves.Result),
+            Footer = wording.Footer(),
             Height = 1000,
             Panels =
             [

@@ -29,16 +29,16 @@ internal static class HeightsChart
         labels.Add(new Label("lowest point of the piece", named, curves.At("lowest_point_m", named) * length, Palette.PieceText, Toward.Down));
         var earlier = scales.Clock.From + (0.42 * (end - scales.Clock.From));
         labels.Add(new Label("its centre of gravity", earlier, curves.At("piece_z_m", earlier) * length, Palette.PieceText, Toward.Up));
-        labels.Add(new Label($"room left {when}" + (Wording.HasRange(room) ? $"\nworst of the range: {wording.Worst(room)}" : ""), lowest, bottom, Palette.Ink, Toward.DownRight, true));
+        labels.Add(new Label($"room left {when}" + (wording.Spread(curves.Result, room.Id) is { Length: > 0 } spread ? "\n" + spread : ""), lowest, bottom, Palette.Ink, Toward.DownRight, true));
 
         return new Figure
         {
             FileName = $"{name}-heights.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle
                 ? $"the piece {ending}, {Format.Time(run.End.Time)} after the hinge breaks"
-                : wording.WithWorst(room, "of room left under the piece")) + (curves.Input.Catch.Kind == CatchKind.HardStop ? "; locked off, no rope runs" : $"; {wording.Value(rope)} of rope run"),
-            Subtitle = wording.Subtitle(curves.Result.Case),
-            Footer = wording.Footer(curves.Result),
+                : wording.WithSpread(curves.Result, room.Id, "of room left under the piece")) + (curves.Input.Catch.Kind == CatchKind.HardStop ? "; locked off, no rope runs" : $"; {wording.Value(rope)} of rope run"),
+            Subtitle = wording.Subtitle(curves.Result),
+            Footer = wording.Footer(),
             Height = 1000,
             Panels =
             [

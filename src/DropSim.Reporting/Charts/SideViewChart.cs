@@ -29,10 +29,10 @@ internal static class SideViewChart
         {
             FileName = $"{name}-side-view.png",
             Title = $"{wording.CaseName(curves.Result.Case)}: " + (run.End.CutsShort && wording.Ending(run).Length > 0
-                ? $"{Subject(run)}{wording.Ending(run)}; until then {wording.WithWorst(rigging, "at the rigging point")}"
-                : $"the load leg pulls {wording.Value(load)}, the rigging point carries {wording.WithWorst(rigging)}"),
-            Subtitle = wording.Subtitle(curves.Result.Case) + " True to scale, the spar's bend too.",
-            Footer = wording.Footer(curves.Result),
+                ? $"{Subject(run)}{wording.Ending(run)}; until then {wording.WithSpread(curves.Result, rigging.Id, "at the rigging point")}"
+                : $"the load leg pulls {wording.Value(load)}, the rigging point carries {wording.WithSpread(curves.Result, rigging.Id)}"),
+            Subtitle = wording.Subtitle(curves.Result, "True to scale, the spar's bend too."),
+            Footer = wording.Footer(),
             Height = 1200,
             Panels = [Fall(curves, scales, view, peak, lowest), AtPeak(curves, scales, view, wording, peak)],
         };

@@ -24,10 +24,9 @@ internal static class SwayChart
         return new Figure
         {
             FileName = $"{name}-sway.png",
-            Title = $"{wording.CaseName(curves.Result.Case)}: the spar moves {wording.WithWorst(movement)} {feet}",
-            Subtitle = wording.Subtitle(curves.Result.Case)
-                + $" Sway frequency {wording.Value(frequency)}; {wording.Value(settle)} to die down to a twentieth.",
-            Footer = wording.Footer(curves.Result),
+            Title = $"{wording.CaseName(curves.Result.Case)}: the spar moves {wording.WithSpread(curves.Result, movement.Id, feet)}",
+            Subtitle = wording.Subtitle(curves.Result, $"Sway frequency {wording.Value(frequency)}; {wording.Value(settle)} to die down to a twentieth."),
+            Footer = wording.Footer(),
             Height = 1000,
             Panels =
             [

@@ -1,5 +1,7 @@
 using DropSim.Model;
+using DropSim.Reporting.Told;
 using DropSim.Studies;
+using DropSim.Studies.Draws;
 
 namespace DropSim.Reporting.Charts;
 
@@ -37,21 +39,68 @@ internal sealed class Wording
 
     internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
-    /// <summary>"15 kN (at worst 49 kN)": the worst of the range stands beside the central value.</summary>
-    /// <param name="measure">The measure.</param>
-    /// <param name="where">Words between the value and the worst of the range; may be empty.</param>
-    internal string WithWorst(Measure measure, string where = "")
+    /// <summary>What set-ups like a case say; null where nothing is unknown, or nothing was drawn.</summary>
+    internal ToldCase? Told(CaseResult result) => _result.Told?.Cases.FirstOrDefault(c => c.Case.Name == result.Case.Name);
+
+    /// <summary>The draws of a comparison; null where nothing was drawn.</summary>
+    internal (ToldScenario Scenario, ToldPair Pair)? Told(Comparison comparison) =>
+        _result.Told is { } told && told.Pairs.FirstOrDefault(p => p.First == comparison.First && p.Second == comparison.Second) is { } pair ? (told, pair) : null;
+
+    /// <summary>The first line of a comparison, the one that console and report have too: its first sentence without the full stop, and the rest.</summary>
+    internal (string Title, string Others) Finding(Comparison comparison)
     {
-        var value = Format.Value(measure, Units) + (where.Length > 0 ? " " + where : "");
-        return HasRange(measure) ? $"{value} (worst of the range: {Worst(measure)})" : value;
+        if (Told(comparison) is not { } drawn)
+        {
+            return ("", "");
+        }
+
+        string[] told =
+        [
+            .. PairWords.Of(_result, drawn.Pair, Units),
+            .. ScenarioWords.Stress(_result, [drawn.Scenario.Cases[comparison.First], drawn.Scenario.Cases[comparison.Second]], Units),
+        ];
+        return (told[0].TrimEnd('.'), string.Join(" ", told[1..]));
     }
+
+    /// <summary>"15 kN at the rigging point (18 of 20 like it: 13 to 24 kN)": this drop, and set-ups like it.</summary>
+    /// <param name="result">The case.</param>
+    /// <param name="id">Id of the measure.</param>
+    /// <param name="where">Words between the value and the spread; may be empty.</param>
+    internal string WithSpread(CaseResult result, string id, string where = "")
+    {
+        var value = Value(result.Run[id]) + (where.Length > 0 ? " " + where : "");
+        string[] beside = [.. new[] { Spread(result, id), Uncaught(result) }.Where(t => t.Length > 0)];
+        return beside.Length == 0 ? value : $"{value} ({string.Join("; ", beside)})";
+    }
+
+    /// <summary>"18 of 20 like it: 13 to 24 kN"; "" where there is none, or this drop itself is not caught.</summary>
+    internal string Spread(CaseResult result, string id)
+    {
+        if (Told(result) is not { Ending: DrawEnding.Caught } told || double.IsNaN(told[id].Low))
+        {
+            return "";
+        }
+
+        ShownQuantity Shown(double value) => Format.Shown(value, result.Run[id].Unit, Format.IsSmallLength(id), Units);
+        var (low, high) = (Shown(told[id].Low), Shown(told[id].High));
+        return low == high ? "" : $"{OfCaught(told)}18 of 20 like it: {ShownQuantity.Join(low, "to", high)}";
+    }
+
+    /// <summary>"of those caught " where that is noticeably not all; "" otherwise.</summary>
+    internal static string OfCaught(ToldCase told)
+    {
+        ArgumentNullException.ThrowIfNull(told);
+        return new OfTwenty(told.Drawn - told.CaughtCount, told.Drawn).Twenty > 0 ? "of those caught " : "";
+    }
+
+    /// <summary>"3 of 20 not caught"; "" where all are.</summary>
+    private string Uncaught(CaseResult result) =>
+        Told(result) is { Missed.Count: > 0 } told ? CountWords.Of(told.Drawn - told.CaughtCount, told.Drawn) + " not caught" : "";
+
+    internal static string Lower(string text) => text.Length == 0 ? text : char.ToLowerInvariant(text[0]) + text[1..];
 
     /// <summary>True where a range was computed and is one.</summary>
     internal static bool HasRange(Measure measure) => measure.Low is { } low && measure.High is { } high && low != high;
-
-    /// <summary>The worst of the range; room that is gone reads "none left", so that nobody takes it for "no worst case".</summary>
-    internal string Worst(Measure measure) =>
-        measure.Id == MeasureIds.Room && measure.Low <= 0 ? "none left" : Format.Worst(measure, Units);
 
     internal string Value(Measure measure) => Format.Value(measure, Units);
 
@@ -59,6 +108,7 @@ internal sealed class Wording
     internal string ValueAndTime(Measure measure) =>
         measure.Time is { } time && double.IsFinite(time) ? $"{Value(measure)} at {Format.Time(time)}" : Value(measure);
 
+    /// <summary>Scenario, catch, piece and rope.</summary>
     internal string Subtitle(DropCase dropCase)
     {
         var input = dropCase.Input;
@@ -67,12 +117,21 @@ internal sealed class Wording
             + $"cut {Format.Quantity(input.Spar.Height, "m", Units)} up.";
     }
 
+    /// <summary>The same, with words about the picture and what must be known of the run.</summary>
+    /// <param name="result">The case.</param>
+    /// <param name="more">Words about the picture; may be empty.</param>
+    internal string Subtitle(CaseResult result, string more = "") =>
+        string.Join(" ", new[] { Subtitle(result.Case), more, Known(result) }.Where(t => t.Length > 0));
+
     /// <summary>Scenario and the two names.</summary>
     internal string Subtitle(DropCase first, DropCase second)
     {
         var (a, b, shared) = Differing(first, second);
-        return $"{_result.Title}. {a} (heavy line) beside {b.ToLowerInvariant()} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}; one clock, zero when the hinge breaks.";
+        return $"{_result.Title}. {a} (heavy line), {Lower(b)} (dashed line){(shared.Length > 0 ? $", both {shared}" : "")}.";
     }
+
+    /// <summary>The scenario's own title.</summary>
+    internal string ScenarioTitle => _result.Title;
 
     /// <summary>How the run ended where that cuts the story short; "" where it does not.</summary>
     internal string Ending(DropRun run)
@@ -107,21 +166,19 @@ internal sealed class Wording
         return !run.End.CutsShort || ending.Length == 0 ? "" : " before " + (run.End.Kind is EndKind.Ground or EndKind.Obstacle ? "the piece " : "") + ending;
     }
 
-    /// <summary>Version, scenario, what must be known, what is not modelled, how to read it.</summary>
-    internal IReadOnlyList<string> Footer(params CaseResult[] cases)
+    /// <summary>What must be known of a run: "Know this: ..."; "" where there is nothing.</summary>
+    private string Known(CaseResult result)
     {
-        var warnings = cases.Select(c => (Name: CaseName(c.Case), Words: Format.Warnings(c.Run, Units).Concat(Format.Warnings(c.Case, Units)).Distinct().ToArray())).ToArray();
-        var shared = cases.Length < 2 ? [] : warnings.Select(c => c.Words.AsEnumerable()).Aggregate((all, own) => all.Intersect(own)).ToArray();
-        var known = warnings.Select(c => (c.Name, Words: c.Words.Except(shared).ToArray())).Append((Name: "Both", Words: shared))
-            .Where(c => c.Words.Length > 0).Select(c => $"{c.Name}, know this: {string.Join(" ", c.Words)}");
-        return
-        [
-            .. known,
-            Cautions.NotModelledSentence,
-            string.Join(" ", Cautions.Reading),
-            $"DropSim {_options.ProgramVersion}; scenario {_result.Name}, file hash {_result.SourceHash}.",
-        ];
+        string[] words = [.. Format.Warnings(result.Run, Units).Concat(Format.Warnings(result.Case, Units)).Distinct()];
+        return words.Length == 0 ? "" : "Know this: " + string.Join(" ", words);
     }
+
+    /// <summary>What is not modelled, how to read it, version and scenario: two lines.</summary>
+    internal IReadOnlyList<string> Footer() =>
+    [
+        Cautions.NotModelledSentence,
+        $"{Cautions.InShort} DropSim {_options.ProgramVersion}; scenario {_result.Name}, file hash {_result.SourceHash}.",
+    ];
 
     /// <summary>Phases as bands; a stretch too short to see is left out.</summary>
     internal static IReadOnlyList<Band> Bands(CaseCurves curves, Clock clock)

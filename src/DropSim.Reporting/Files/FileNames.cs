@@ -5,8 +5,11 @@ namespace DropSim.Reporting.Files;
 /// <summary>Names of files and folders made of names that people chose: whatever they chose, the result stays inside its folder.</summary>
 internal static class FileNames
 {
-    /// <summary>Longest name; leaves room for an ending within the 255 bytes most file systems allow, at up to three bytes a letter.</summary>
+    /// <summary>Longest name, letters.</summary>
     private const int LongestName = 60;
+
+    /// <summary>Longest name, bytes in UTF-8: two names and an ending (a comparison's picture) stay within the 255 that most file systems allow.</summary>
+    private const int MostBytes = 100;
 
     private static readonly HashSet<string> ReservedOnWindows = new(StringComparer.OrdinalIgnoreCase)
     {
@@ -25,7 +28,13 @@ internal static class FileNames
         }
 
         var clean = text.ToString().Trim('.', '-');
-        clean = (clean.Length > LongestName ? clean[..LongestName] : clean).TrimEnd('.', '-');
+        clean = clean.Length > LongestName ? clean[..LongestName] : clean;
+        while (Encoding.UTF8.GetByteCount(clean) > MostBytes)
+        {
+            clean = clean[..^1];
+        }
+
+        clean = clean.TrimEnd('.', '-');
         if (clean.Length == 0)
         {
             return "unnamed";

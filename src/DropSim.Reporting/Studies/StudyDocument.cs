@@ -51,7 +51,12 @@ internal sealed record StudyDocument
     public Action<Utf8JsonWriter>? Details { get; init; }
 
     /// <summary>Name of the result folder.</summary>
-    public string Folder => $"{ScenarioName}-{Verb}";
+    public string Folder => FolderOf(ScenarioName, Verb);
+
+    /// <summary>Name of a study's result folder.</summary>
+    /// <param name="name">Name of the scenario or spar.</param>
+    /// <param name="verb">The command.</param>
+    public static string FolderOf(string name, string verb) => $"{name}-{verb}";
 }
 
 /// <summary>A table of numbers in SI.</summary>

@@ -31,7 +31,7 @@ internal static class StudyJson
         json.WriteEndObject();
         json.WriteBoolean("complete", document.CutShort is null && document.Faults.Count == 0);
         json.WriteString("cut_short", document.CutShort);
-        JsonParts.Strings(json, ResultFolder.FilesKey, files);
+        JsonParts.Strings(json, ResultIndex.FilesKey, files);
         JsonParts.Strings(json, "findings", document.Findings);
         JsonParts.Strings(json, "warnings", document.Warnings);
         JsonParts.Strings(json, "cautions", Cautions.Reading);

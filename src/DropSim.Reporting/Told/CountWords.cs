@@ -28,6 +28,17 @@ internal static class CountWords
         };
     }
 
+    /// <summary>The same for one of several counts that together make 20: "17 of 20", "more than 19 of 20", "1 of 256", "none of 256".</summary>
+    /// <param name="twenty">Its share of 20, so that all shares sum to 20.</param>
+    /// <param name="count">How many.</param>
+    /// <param name="drawn">Of how many.</param>
+    public static string Shared(int twenty, int count, int drawn) =>
+        count == 0 ? Text($"none of {drawn}")
+        : count == drawn ? "20 of 20"
+        : twenty == 0 ? Text($"{count} of {drawn}")
+        : twenty == 20 ? "more than 19 of 20"
+        : Text($"{twenty} of 20");
+
     /// <summary>"half", "a third", "0.58 times", "1.3 times".</summary>
     /// <param name="ratio">First over second, positive.</param>
     public static string Ratio(double ratio) => Word(ratio) ?? Format.Number(ratio) + " times";

@@ -15,17 +15,18 @@ internal static class PairWords
     /// <param name="result">The scenario, drawn.</param>
     /// <param name="pair">The comparison.</param>
     /// <param name="units">Units of the text.</param>
-    public static IReadOnlyList<string> Of(ScenarioResult result, ToldPair pair, UnitSystem units)
+    /// <param name="endings">False where how they end stands elsewhere.</param>
+    public static IReadOnlyList<string> Of(ScenarioResult result, ToldPair pair, UnitSystem units, bool endings = true)
     {
         var (a, b) = (result.Cases[pair.First], result.Cases[pair.Second]);
-        return Of(result.Told!.Cases[pair.First], result.Told.Cases[pair.Second], pair, ComparisonText.Name(a, b), ComparisonText.Name(b, a), units);
+        return Of(result.Told!.Cases[pair.First], result.Told.Cases[pair.Second], pair, ComparisonText.Name(a, b), ComparisonText.Name(b, a), units, endings);
     }
 
     /// <summary>The same for two cases with names of their own.</summary>
-    public static IReadOnlyList<string> Of(ToldCase a, ToldCase b, ToldPair pair, string nameA, string nameB, UnitSystem units)
+    public static IReadOnlyList<string> Of(ToldCase a, ToldCase b, ToldPair pair, string nameA, string nameB, UnitSystem units, bool withEndings = true)
     {
         List<string> told = [];
-        List<string> endings = [.. new[] { Endings(a, nameA, units), Endings(b, nameB, units) }.OfType<string>()];
+        List<string> endings = withEndings ? [.. new[] { Endings(a, nameA, units), Endings(b, nameB, units) }.OfType<string>()] : [];
         var force = pair[MeasureIds.RiggingPointForce];
         if (force.Verdict == PairVerdict.Endings)
         {

@@ -21,9 +21,15 @@ internal sealed record ScenarioWords(
         ArgumentNullException.ThrowIfNull(result);
         var told = result.Told ?? throw new ArgumentException("The scenario was not drawn.", nameof(result));
         List<string> findings = [];
-        foreach (var pair in told.Pairs)
+        if (told.Pairs.Count > MostPairs)
         {
-            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units), .. Stress(Named(result, [told.Cases[pair.First], told.Cases[pair.Second]]), units)]));
+            // Many cases: how each ends stands in the table; told at length is what can be compared.
+            findings.AddRange(told.Cases.Select(c => PairWords.Endings(c, ToldTable.Name(result, c), units)).OfType<string>());
+        }
+
+        foreach (var pair in told.Pairs.Where(p => told.Pairs.Count <= MostPairs || p[MeasureIds.RiggingPointForce].Verdict != PairVerdict.Endings).Take(MostPairs))
+        {
+            findings.Add(string.Join(' ', [.. PairWords.Of(result, pair, units, told.Pairs.Count <= MostPairs), .. Stress(result, [told.Cases[pair.First], told.Cases[pair.Second]], units)]));
         }
 
         if (told.Pairs.Count == 0)
@@ -34,6 +40,9 @@ internal sealed record ScenarioWords(
         var (heads, rows) = ToldTable.Of(result, units);
         return new(findings, heads, rows, NotesOf(result, told, units));
     }
+
+    /// <summary>More comparisons than this are for the details.</summary>
+    private const int MostPairs = 3;
 
     private static IEnumerable<(ToldCase Told, string Name)> Named(ScenarioResult result, IEnumerable<ToldCase> cases) => cases.Select(c => (c, ToldTable.Name(result, c)));
 
@@ -57,6 +66,9 @@ internal sealed record ScenarioWords(
     }
 
     /// <summary>Where everything bad at once ends otherwise than this drop, that belongs to the first line.</summary>
+    internal static IEnumerable<string> Stress(ScenarioResult result, IEnumerable<ToldCase> cases, UnitSystem units) => Stress(Named(result, cases), units);
+
+    /// <summary>The same for cases with names of their own.</summary>
     internal static IEnumerable<string> Stress(IEnumerable<(ToldCase Told, string Name)> cases, UnitSystem units)
     {
         string[] endings =

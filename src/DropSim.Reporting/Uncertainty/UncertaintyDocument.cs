@@ -58,7 +58,10 @@ internal static class UncertaintyDocument
             yield return influence;
         }
 
-        yield return ConvergenceChart.Build(words, result, name);
+        if (result.Convergence.Count > 0)
+        {
+            yield return ConvergenceChart.Build(words, result, name);
+        }
     }
 
     private static IEnumerable<string> Findings(UncertaintyWords words, UncertaintyResult result)

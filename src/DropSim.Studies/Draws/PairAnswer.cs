@@ -9,7 +9,7 @@ public enum PairVerdict
     /// <summary>Lower in the first case in 13 to 17 of 20.</summary>
     FirstMoreOftenLower,
 
-    /// <summary>Level within 5 % in 18 of 20 or more.</summary>
+    /// <summary>Level within 5 % in 13 of 20 or more.</summary>
     Level,
 
     /// <summary>Neither: 8 to 12 of 20 either way.</summary>
@@ -76,7 +76,7 @@ public sealed record PairAnswer(
             var (first, level, second) = (Of(FirstLower), Of(Level), Of(SecondLower));
             return first >= 18 ? PairVerdict.FirstLower
                 : second >= 18 ? PairVerdict.SecondLower
-                : level >= 18 ? PairVerdict.Level
+                : level >= 13 ? PairVerdict.Level
                 : first >= 13 ? PairVerdict.FirstMoreOftenLower
                 : second >= 13 ? PairVerdict.SecondMoreOftenLower
                 : PairVerdict.Open;
@@ -106,7 +106,7 @@ public sealed record PairAnswer(
             }
 
             var (x, y) = (a[k].Values[place], b[k].Values[place]);
-            var near = Math.Abs(x - y) <= LevelWidth * Math.Max(Math.Abs(x), Math.Abs(y));
+            var near = AreLevel(x, y);
             level += near ? 1 : 0;
             lower += !near && x < y ? 1 : 0;
             higher += !near && x > y ? 1 : 0;
@@ -119,6 +119,9 @@ public sealed record PairAnswer(
         var quantile = Caught.Points(ratios, FewestPairs);
         return new(measure, lower, level, higher, onlyFirst, onlySecond, neither, quantile.Low, quantile.Typical, quantile.High);
     }
+
+    /// <summary>True where two values are level.</summary>
+    internal static bool AreLevel(double x, double y) => Math.Abs(x - y) <= LevelWidth * Math.Max(Math.Abs(x), Math.Abs(y));
 
     private int Of(int count) => new OfTwenty(count, Both).Twenty;
 }

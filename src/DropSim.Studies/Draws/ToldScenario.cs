@@ -21,8 +21,8 @@ public sealed record ToldCase(
     /// <summary>How this drop ends, as draws count it.</summary>
     public DrawEnding Ending => DrawnDrop.EndingOf(Run.End);
 
-    /// <summary>The first stress case that ends otherwise than this drop; null where none does.</summary>
-    public StressCase? OtherwiseEnding => Stress.FirstOrDefault(s => s.Ending != DrawEnding.NotComputed && s.Ending != Ending);
+    /// <summary>The first stress case that ends worse than caught, and otherwise than this drop; null where none does.</summary>
+    public StressCase? OtherwiseEnding => Stress.FirstOrDefault(s => s.Ending is not (DrawEnding.NotComputed or DrawEnding.Caught) && s.Ending != Ending);
 
     /// <summary>Reads the answers of one case off its draws.</summary>
     /// <param name="drawn">The draws, with all of <see cref="DrawStudy.Told"/>.</param>

@@ -2,6 +2,7 @@ using DropSim.Model;
 using DropSim.Reporting;
 using DropSim.Reporting.Charts;
 using DropSim.Studies;
+using DropSim.Studies.Draws;
 using DropSim.Tests.Scenarios;
 
 namespace DropSim.Tests.Reporting;
@@ -11,12 +12,20 @@ internal static class ChartsExamples
 {
     private static readonly Lazy<ScenarioResult> LazyCaught = new(() => Compute(""));
     private static readonly Lazy<ScenarioResult> LazyGround = new(() => Compute("one-wrap"));
+    private static readonly Lazy<ScenarioResult> LazyDrawn = new(() => Told(Caught, DrawStudy.Compute([.. Caught.Cases.Select(c => c.Case)], new DrawPlan(3) { Count = 64, Threads = 2 })));
+    private static readonly Lazy<ScenarioResult> LazyMixed = new(() => Told(Caught, WithEndings(Drawn.Told!.Drawn)));
 
     /// <summary>A hard stop and a let run that both end in the air.</summary>
     internal static ScenarioResult Caught => LazyCaught.Value;
 
     /// <summary>The same with half a wrap: the let run ends on the ground.</summary>
     internal static ScenarioResult Ground => LazyGround.Value;
+
+    /// <summary>The first with 64 draws of set-ups like it, all of them computed.</summary>
+    internal static ScenarioResult Drawn => LazyDrawn.Value;
+
+    /// <summary>The same draws with invented endings: some hit the ground, some break their rope, one runs out of rope; in three neither is caught.</summary>
+    internal static ScenarioResult Mixed => LazyMixed.Value;
 
     internal static ReportOptions Options(UnitSystem units = UnitSystem.Si) => new() { ProgramVersion = "9.8.7", Units = units };
 
@@ -43,6 +52,24 @@ internal static class ChartsExamples
         var cases = read.Scenario!.Cases.Select(Short).ToArray();
         var results = cases.Select(c => new CaseResult(c, WithRanges(DropSimulator.Run(c.Input)), 1, "invented ranges")).ToArray();
         return new ScenarioResult("example", "An example", "", "0123456789ab", results, ScenarioStudy.Pairs(cases));
+    }
+
+    private static ScenarioResult Told(ScenarioResult result, DrawnScenario drawn) =>
+        result with { Told = ToldScenario.Of(drawn, [.. result.Cases.Select(c => c.Run)], result.Comparisons.Select(c => (c.First, c.Second))) };
+
+    private static DrawnScenario WithEndings(DrawnScenario drawn)
+    {
+        DrawEnding Ending(int which, int draw) => (which, draw) switch
+        {
+            (1, 40) => DrawEnding.RopeEnd,
+            (1, _) when draw % 5 == 0 => DrawEnding.Ground,
+            (0, _) when draw % 20 == 0 => DrawEnding.RopeBroke,
+            _ => DrawEnding.Caught,
+        };
+        return drawn with
+        {
+            Cases = [.. drawn.Cases.Select((c, which) => c with { Drops = [.. c.Drops.Select((d, k) => d with { Ending = Ending(which, k), Speed = 5 + (k / 64.0) })] })],
+        };
     }
 
     /// <summary>Three seconds hold the whole story and keep the tests quick.</summary>

@@ -72,6 +72,33 @@ public sealed class UncertaintyFiguresTests
         UncertaintyWords.Share(new ShareBounds(0.999, 0.999, 0.9, 1), 1024).Should().Be("99.9 %", "not all");
     }
 
+    [Theory]
+    [InlineData(16)]
+    [InlineData(31)]
+    [InlineData(33)]
+    public void A_study_interrupted_after_a_few_drops_is_shown_without_the_pictures_that_need_more(int finished)
+    {
+        using var stop = new CancellationTokenSource();
+        var runs = 0;
+        var (dropCase, options) = (Computed.Value.Cases[0].Case, new UncertaintyOptions { Samples = 1024, IndexRows = 0, Threads = 1 });
+        var before = UncertaintyStudy.RunsOf(dropCase, options) - options.Samples;
+
+        var result = UncertaintyStudy.Compute(
+            dropCase, options,
+            () =>
+            {
+                if (++runs == before + finished)
+                {
+                    stop.Cancel();
+                }
+            },
+            stop.Token);
+
+        result.Samples.Should().HaveCount(finished);
+        var document = UncertaintyDocument.Build(Computed.Value with { Cases = [result], Asked = 2 }, new ReportOptions());
+        document.Figures.Should().HaveCount(finished < 32 ? 3 : 4);
+    }
+
     [Fact]
     public void An_interrupted_study_is_marked_as_not_complete_and_keeps_what_is_finished()
     {

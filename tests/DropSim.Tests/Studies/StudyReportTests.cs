@@ -19,7 +19,7 @@ public sealed class StudyReportTests : IDisposable
     [Fact]
     public void The_folder_holds_tables_other_files_and_a_JSON_file_that_says_what_it_is()
     {
-        var files = StudyReport.Write(Example, _folder, Options);
+        var files = StudyReport.Write(Example, _folder, Options).Files;
 
         files.Select(f => Path.GetRelativePath(_folder, f)).Should().BeEquivalentTo(
             [Path.Combine("my-log-vary", "curves.csv"), Path.Combine("my-log-vary", "sheet.txt"), Path.Combine("my-log-vary", "study.json")]);

@@ -19,6 +19,7 @@ internal sealed class Bench
     public Bench(DropInput input, Action<DropSystem, double[]> set, double endTime, bool hinged = false, double tolerance = 1e-10)
     {
         System = SystemOf(input);
+        Gravity = input.Computation.Gravity;
         _state = Begin(System, set, hinged);
         _recorder = new DropRecorder(System, input.Piece.Mass * input.Computation.Gravity, _trajectory, WatchedChannels.All);
         Outcome = new Integrator(System, new IntegrationOptions { RelativeTolerance = tolerance, LargestStep = 0.02 })
@@ -27,6 +28,9 @@ internal sealed class Bench
     }
 
     public DropSystem System { get; }
+
+    /// <summary>m/s2.</summary>
+    public double Gravity { get; }
 
     public RunOutcome Outcome { get; }
 

@@ -8,6 +8,7 @@ namespace DropSim.Validation.ClosedForm;
 /// D the largest penetration; from the turn back to d = 0, where u = -e v, it gives the same with -e v: so e depends on x = c v alone,
 ///     x - ln(1 + x) = -e x - ln(1 - e x),
 /// whatever k, m and the exponent are. Both sides as series, x^2/2 - x^3/3 = (e x)^2/2 + (e x)^3/3: e = 1 - (2/3) x + O(x^2).
+/// A friction in proportion to the normal force at every instant takes part in the normal motion: the mass that the law sees is another, and e is the same.
 /// Without damping D = (5 m v^2/(4 k))^(2/5) and the touch lasts 2 integral of dd / (v sqrt(1 - (d/D)^2.5)) = 2 (D/v)(2/5) B(2/5, 1/2), B Euler's beta function.
 /// </summary>
 internal static class ContactCases
@@ -45,7 +46,28 @@ internal static class ContactCases
         new()
         {
             Id = "V-905", Page = Page, What = "Whole system: impulse of a strike beside the centre of gravity, from the change of speed", Formula = "J = (1 + e) v/(1/m + r^2/I), r the arm: eq. (5)'s mass", Source = "Derived here: momentum and spin of a free body", Unit = "N s", Relative = 2e-3, Why = "the piece turns by a thousandth while it touches a contact of 1e10 N/m^1.5",
-            Compute = () => new[] { 0.2, 0.45 }.Select(BesideTheCentre),
+            Compute = () => new[] { 0.2, 0.45 }.Select(arm => BesideTheCentre(arm, 0)),
+        },
+        new()
+        {
+            Id = "V-906", Page = Page, What = "Whole system: what a blow that slides takes from the fall (8 m/s) of a piece that does not turn", Formula = "mu (1 + e) v: mu times the normal impulse, eq. (4)", Source = "E.J. Routh (by name): sliding friction through a blow", Unit = "m/s", Relative = 5e-5, Why = "friction is rounded off below v_s = 0.05 m/s: (v_s/v_t)^2/2 at 6 to 8 m/s",
+            Compute = () => new[] { 0.2, 0.3, 0.5 }.Select(Slides),
+        },
+        new()
+        {
+            Id = "V-907", Page = Page, What = "Whole system: normal impulse of a blow beside the centre of gravity that slides at 8 m/s, friction 0.3", Formula = "J = (1 + e) v/(1/m + a (a - mu b)/I): the corner b behind and a below the centre of gravity, friction up",
+            Source = "Derived here: momentum and spin of a free body; friction in proportion to the normal force leaves e as it is", Unit = "N s", Relative = 2e-3, Why = "as V-905",
+            Compute = () => new[] { 0.2, 0.45 }.Select(arm => BesideTheCentre(arm, 0.3)),
+        },
+        new()
+        {
+            Id = "V-908", Page = Page, What = "Whole system: restitution with the default damping of 0.7 s/m, as theory/contact.md states it", Formula = "0.68, 0.51, 0.40, 0.32, 0.27, 0.23: the roots of V-901, worked out apart from this program", Source = Derived, Absolute = 0.005, Why = "two decimals are stated",
+            Compute = () => new[] { 0.68, 0.51, 0.40, 0.32, 0.27, 0.23 }.Select((e, i) => new VerificationPoint(Say.Number("", i + 1, " m/s"), e, new Strike(i + 1, 0.7, 1e6).SpeedAfter / (i + 1))),
+        },
+        new()
+        {
+            Id = "V-909", Page = Page, What = "Whole system: moment at the foot of a rigid, tapered spar while two corners press and slide, each at its own height and depth", Formula = "sum of F_x z - F_z r(z), F = N n + mu N t v_t/sqrt(v_t^2 + v_s^2)", Source = "Derived here: statics; geometry written out afresh", Unit = "N m", Relative = 1e-10, Why = "round-off",
+            Compute = () => [TwoCorners(0), TwoCorners(0.3)],
         },
     ];
 
@@ -58,12 +80,68 @@ internal static class ContactCases
 
     private static double Depth(double speed, double stiffness) => Math.Pow(5 * Strike.Mass * speed * speed / (4 * stiffness), 0.4);
 
-    private static VerificationPoint BesideTheCentre(double arm)
+    private static VerificationPoint BesideTheCentre(double arm, double friction)
     {
         const double Speed = 2, Damping = 0.05, Inertia = 8;
-        var strike = new Strike(Speed, Damping, 1e10, arm, Inertia);
-        var mass = 1 / ((1 / Strike.Mass) + (arm * arm / Inertia));
-        return new(Say.Number("r = ", arm, " m"), (1 + Restitution(Damping * Speed)) * mass * Speed, Strike.Mass * (strike.SpeedAfter + Speed));
+        var strike = new Strike(Speed, Damping, 1e10, arm, Inertia, friction, friction > 0 ? Falling : 0);
+        var mass = 1 / ((1 / Strike.Mass) + (arm * (arm - (friction * Strike.Behind)) / Inertia));
+        return new(Say.Number(friction > 0 ? "a = " : "r = ", arm, " m"), (1 + Restitution(Damping * Speed)) * mass * Speed, Strike.Mass * (strike.SpeedAfter + Speed));
+    }
+
+    private static VerificationPoint Slides(double friction)
+    {
+        const double Speed = 2, Damping = 0.4;
+        var strike = new Strike(Speed, Damping, 1e7, inertia: 1e9, friction: friction, down: Falling);
+        return new(Say.Number("mu = ", friction), friction * (1 + Restitution(Damping * Speed)) * Speed, strike.FallLost);
+    }
+
+    /// <summary>Speed along the spar at which a blow is sure to slide to its end, m/s.</summary>
+    private const double Falling = 8;
+
+    /// <summary>A leaning log slides down a spar that thins upward, both back corners pressing; nothing turns yet, and no rope pulls.</summary>
+    private static VerificationPoint TwoCorners(double friction)
+    {
+        const double Stiffness = 1e6, Damping = 0.7, Deepest = 4e-3, Lean = 1e-3, Down = 1, Centre = 0.3, Length = 1, Half = 0.15, At = 30, Foot = 0.3, Top = 0.2, Height = 60;
+        var fall = new StraightFall { Slack = 60 }.Input();
+        var system = Bench.SystemOf(fall with
+        {
+            Piece = new() { Mass = Strike.Mass, Inertia = 8, Length = Length, ButtDiameter = 2 * Half, TipDiameter = 2 * Half, CentreOfGravity = Centre, HitchHeight = 0.5, BareLength = Length },
+            Spar = fall.Spar with { Diameters = [new(0, 2 * Foot), new(Height, 2 * Top)] },
+            Computation = fall.Computation with { ContactStiffness = Stiffness, ContactDamping = Damping, ContactFriction = friction },
+        });
+
+        // Both corners on the back, seen from the centre of gravity: along the axis -0.3 and +0.7 m, across it -0.15 m.
+        const double Slope = (Top - Foot) / Height;
+        var (sin, cos) = Math.SinCos(Lean);
+        (double X, double Z) Corner(double along) => ((along * sin) - (Half * cos), (along * cos) + (Half * sin));
+        var butt = Corner(-Centre);
+        var x = Foot + (Slope * (At + butt.Z)) - Deepest - butt.X;
+
+        var y = system.InitialState();
+        (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.Lean]) = (x, At, Lean);
+        (y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate]) = (0, -Down, 0);
+        system.Phase.Hinged = false;
+        system.Begin(0, y);
+        double moment = 0;
+        foreach (var (name, along) in new[] { ("back corner of the butt", -Centre), ("back corner of the tip", Length - Centre) })
+        {
+            system.Phase.Contacts[Array.IndexOf(system.Body.HardCornerNames, name)] = ContactState.Pressing;
+            var corner = Corner(along);
+            var (z, radius) = (At + corner.Z, Foot + (Slope * (At + corner.Z)));
+            var depth = radius - (x + corner.X);
+            var size = Math.Sqrt(1 + (Slope * Slope));
+            var normal = Stiffness * Math.Pow(depth, 1.5) * (1 - (Damping * Slope * Down)) * size;
+            var sliding = -Down / size;
+            var rub = -friction * normal * sliding / Math.Sqrt((sliding * sliding) + (0.05 * 0.05));
+
+            // On the spar, by reaction: along n = (1, -r')/|n| and t = (r', 1)/|n|.
+            var (fx, fz) = (-(normal + (rub * Slope)) / size, ((normal * Slope) - rub) / size);
+            moment += (fx * z) - (fz * radius);
+        }
+
+        Instant at = default;
+        system.Solve(0, y, ref at, []);
+        return new(Say.Number("mu = ", friction), moment, system.BaseMoment(y, ref at));
     }
 
     /// <summary>A piece that flies upright against an even, rigid spar and meets it with the back corner of its butt.</summary>
@@ -71,7 +149,12 @@ internal static class ContactCases
     {
         public const double Mass = 120;
         private const double Radius = 0.2, Butt = 0.3;
+
+        /// <summary>How far the corner is behind the centre of gravity, m.</summary>
+        public const double Behind = Butt / 2;
+
         private readonly Bench _bench;
+        private readonly double _down;
         private readonly double _start;
         private readonly double _end;
 
@@ -81,8 +164,11 @@ internal static class ContactCases
         /// <param name="stiffness">k, N/m^1.5.</param>
         /// <param name="arm">Height of the centre of gravity above the corner, m.</param>
         /// <param name="inertia">Moment of inertia, kg m2.</param>
-        public Strike(double speed, double damping, double stiffness, double arm = 1e-9, double inertia = 8)
+        /// <param name="friction">mu.</param>
+        /// <param name="down">Along the spar at the start, m/s.</param>
+        public Strike(double speed, double damping, double stiffness, double arm = 1e-9, double inertia = 8, double friction = 0, double down = 0)
         {
+            _down = down;
             var fall = new StraightFall { Slack = 60 }.Input();
             var input = fall with
             {
@@ -98,14 +184,14 @@ internal static class ContactCases
                     BareLength = 1,
                 },
                 Spar = fall.Spar with { Diameters = [new(0, 2 * Radius), new(fall.Spar.Height, 2 * Radius)] },
-                Computation = fall.Computation with { ContactStiffness = stiffness, ContactDamping = damping },
+                Computation = fall.Computation with { ContactStiffness = stiffness, ContactDamping = damping, ContactFriction = friction },
             };
             const double Gap = 0.01;
             _bench = new Bench(
                 input, (_, y) =>
                 {
                     (y[StateLayout.PieceX], y[StateLayout.PieceZ], y[StateLayout.Lean]) = (Radius + (Butt / 2) + Gap, 30, 0);
-                    (y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate]) = (-speed, 0, 0);
+                    (y[StateLayout.PieceVx], y[StateLayout.PieceVz], y[StateLayout.LeanRate]) = (-speed, -down, 0);
                 },
                 (Gap / speed) + 0.15, tolerance: 1e-11);
             (_start, _end) = _bench.Touches(0);
@@ -113,6 +199,9 @@ internal static class ContactCases
 
         /// <summary>Horizontal speed of the centre of gravity away from the spar just after the touch, m/s.</summary>
         public double SpeedAfter => _bench.At(_end)[StateLayout.PieceVx];
+
+        /// <summary>What the touch took from the fall, m/s.</summary>
+        public double FallLost => _bench.At(_end)[StateLayout.PieceVz] + _down + (_bench.Gravity * _end);
 
         public double PeakForce => _bench.Largest(Channel.Contact);
 

@@ -14,7 +14,7 @@ internal static class VerificationBook
         .. new[]
         {
             PieceCases.All, HingeCases.All, RopeCases.All, RiggingPointCases.All, FrictionDeviceCases.All, HandCases.All, FrictionNetworkCases.All,
-            SparCases.All, ContactCases.All, LedgerCases.All, MeasureCases.All, IntegratorCases.All, ChainCases.All,
+            SparCases.All, RootCases.All, ContactCases.All, LedgerCases.All, MeasureCases.All, IntegratorCases.All, ChainCases.All,
         }.SelectMany(cases => cases).OrderBy(c => int.Parse(c.Id.AsSpan(2), CultureInfo.InvariantCulture)),
     ];
 

@@ -114,6 +114,7 @@ internal static class RopeSections
         var peak = s_standard.Peak;
         var stretch = s_standard.Travel / StandardFall.Length;
         var weight = StandardFall.Mass * 9.81;
+        var ratio = ClimbingRopeSection.Default;
         static string Inside(bool inside) => inside ? "inside" : "outside";
         return $"""
             ## The standard fall of climbing ropes
@@ -130,11 +131,11 @@ internal static class RopeSections
                 ["peak force over static weight", "about 10 (Leuthaeusser p. 5, digest: A)", N(peak.T1 / weight, 1), "about the same"],
                 ["peak stretch over static stretch", "about 4 (the same: A)", N(stretch / StandardFall.StaticElongation, 1), "higher: ratio 1.52 at the edge leaves more to the free leg"],
             ])}
-            The two last rows are what a spring without a relaxing branch cannot do: straight springs give equal ratios. The program's default `rope.relaxing-ratio` of 1.5 (1 to 2) rests on this
-            kind of rope; for polyester rigging rope nothing published was found.
+            The two last rows are what a spring without a relaxing branch cannot do: straight springs give equal ratios. For polyester rigging rope nothing published was found.
 
             Low-stretch ropes (EN 1891 type A: at most 5 % between 50 and 150 kg, at most 6 kN for 100 kg at fall factor 0.3; secondary): by the impact formula a rope that just keeps both has
-            a fast stiffness of at most {N(StandardFall.LowStretchDynamicRatio, 1)} times its static one. The program's default ratio (1 + 1.5 = 2.5 at once, less at the peak) lies above, its lower end (2.0) below: the default errs toward the larger force.
+            a fast stiffness of at most {N(StandardFall.LowStretchDynamicRatio, 1)} times its static one. At once the program's default gives {N(1 + ratio.Value, 1)} times ({N(1 + ratio.Low, 1)} to {N(1 + ratio.High, 1)}), less at the peak:
+            {(1 + ratio.Value > StandardFall.LowStretchDynamicRatio ? "for such a rope the default errs toward the larger force" : "for such a rope the default errs toward the smaller force")}.
             """;
     }
 
@@ -173,6 +174,8 @@ internal static class RopeSections
         var (mean, rms) = BenchFriction.Error;
         var metal = BenchFriction.Spread(r => r.Metal);
         double[] lowering = [.. BenchFriction.Rows.Where(r => r.Metal).Select(r => r.FromLowering)];
+        var device = Drops.Shipped("medium-log", "base-let-run").Ranges.Single(r => r.Key == "device.friction");
+        var above = lowering.Count(m => m > device.High);
         static double Hold(double mu) => Math.Exp(2 * Math.PI * 3 * mu);
         return $"""
             ## Friction on the bench: fitted on lowering, asked for raising
@@ -186,8 +189,8 @@ internal static class RopeSections
             Every host rubs more in lowering than in raising. A coefficient fitted on lowering is {Percent(mean)} too high for raising on average, {Percent(rms)} r.m.s. The capstan law serves one host, one
             direction and one angle; it does not carry from one to the other (aluminium both ways: {N(BenchFriction.Rows[0].BothWays, 2)} over a quarter turn, {N(BenchFriction.Rows[1].BothWays, 2)} over a half).
 
-            Metal hosts spread from {N(metal.Low, 2)} to {N(metal.High, 2)}, both ways together: at three turns a hold ratio of {N(Hold(metal.Low), 0)} to {N(Hold(metal.High), 0)} (D). The default range of the device is 0.12 to 0.25, that of a ring 0.10 to 0.30. A drop is lowering,
-            and lowering alone gives {N(lowering.Min(), 2)} to {N(lowering.Max(), 2)} on metal, {lowering.Count(m => m > 0.25)} of {lowering.Length} rows above the device's range: *the default range lies low against this bench*, which makes rope runs long and forces of a let run small.
+            Metal hosts spread from {N(metal.Low, 2)} to {N(metal.High, 2)}, both ways together: at three turns a hold ratio of {N(Hold(metal.Low), 0)} to {N(Hold(metal.High), 0)} (D). A drop is lowering, and lowering alone gives {N(lowering.Min(), 2)} to {N(lowering.Max(), 2)} on metal, {N(lowering.Average(), 2)} on average.
+            The program's default for the device is {N(device.Central, 2)} ({N(device.Low, 2)} to {N(device.High, 2)}): {above} of {lowering.Length} rows lie above that range, {lowering.Count(m => m < device.Low)} below. {(device.Central < lowering.Average() ? "The default rubs less than this bench on average, so a let run is told a little long" : "The default rubs more than this bench on average, so a let run is told a little short")}.
             What the hand must hold and how much rope runs are known to an order of magnitude, not to a digit, until a hold test is done on the very rope, point and device, letting the load creep down.
 
             Source: R. Delaney (2022), Physics for Roping Technicians, pp. 82, 88: table read (P).

@@ -31,7 +31,7 @@ internal static class TrustSection
 
             * a whole drop with its traces: force at the rigging point and in both legs over time, against known mass, rope, friction and sizes;
             * stretch, relaxing stiffness and damping of polyester rigging rope under shock (the constants are nylon climbing rope's; catalogue stiffness is from memory, a factor 2 either way);
-            * rope that knots and wraps give while they tighten (take-up): from memory;
+            * rope that knots and wraps give while they tighten (take-up): from memory, beside tied loops of thin cord;
             * friction of rope on a bollard while it runs fast under load; efficiency of a block under shock;
             * hand forces of ground workers in a run, and how fast they come;
             * the spar's movement and acceleration at a climber in a drop; the climber's own movement;
@@ -56,7 +56,7 @@ internal static class TrustSection
 
             | measure | model error, judged | on what grounds | advice |
             |---|---|---|---|
-            | force at the rigging point, leg tensions | rope and friction laws with known constants: a few per cent (one laboratory fall, nylon). A whole drop with a straight rope curve: 30 % low is possible at large forces (Weber); take-up, from memory, matters as much (medium-log locked off without any: {N(bare, 1)} times). Say a factor 1.5 either way | measured fall; standard fall; Weber; ranges | two digits at most, the worst of the range first; a hard stop reads as an upper value only where take-up is set to none; never the third digit |
+            | force at the rigging point, leg tensions | rope and friction laws with known constants: a few per cent (one laboratory fall, nylon). A whole drop with a straight rope curve: 30 % low is possible at large forces (Weber; short links: {Change(LanyardSection.Beyond.Average(b => b.Straight))} on average, {Change(LanyardSection.Beyond.Min(b => b.Straight))} at worst); take-up, from memory, matters as much (medium-log locked off without any: {N(bare, 1)} times). Say a factor 1.5 either way | measured fall; standard fall; short links; Weber; ranges | two digits at most, the worst of the range first; a hard stop reads as an upper value only where take-up is set to none; never the third digit |
             | room left under the piece | geometry: centimetres. Rope run: see there. Stretch: a factor 2 in stiffness. In a let run as wide as rope run | bench friction; ranges | one decimal of a metre, the smallest of the range; where the range reaches zero the piece may land, whatever the central value says |
             | movement at the climber's feet | frequency of a bare stem right in form, never compared in size. A factor 2 where a sway test was done; where the root is guessed, the brackets above and more | Moore and Maguire; ranges | one digit; do a sway test; accelerations in strikes are indications only and stay in the files |
             | what the hand must hold | exponential in a coefficient that the bench scatters by 25 % and more: a factor 2 or 3 at 2 to 3 turns | bench friction | one digit and the range; a hold test on the very rope, point and device narrows it; a planned hand force says nothing about what a surprised person holds |

@@ -13,8 +13,26 @@ internal static class SecondDrops
     /// <summary>250 N on the hand side from the start, over two and a half turns.</summary>
     public static DropInput Held(this DropInput drop) => drop with { Catch = new() { Kind = CatchKind.Held, GripForce = 250 } };
 
+    /// <summary>More friction at the device: 250 N then hold all that comes.</summary>
+    public static DropInput Gripping(this DropInput drop) => drop with { Device = drop.Device with { Friction = 0.22 } };
+
     /// <summary>A knot that gives 150 mm between 2 and 9 kN.</summary>
     public static DropInput Knotted(this DropInput drop) => drop with { Rope = drop.Rope with { HitchTakeUp = new(0.15, 2_000, 9_000) } };
+
+    /// <summary>No face cut: slid out over the edge, let go at a lean of so many degrees or where the edge would have to pull; a little more slack.</summary>
+    public static DropInput Pushed(this DropInput drop, double release) => drop with
+    {
+        Start = drop.Start with { Kind = StartKind.PushedOff, ReleaseAngle = release * Math.PI / 180 },
+        Rope = drop.Rope with { Slack = 0.5 },
+    };
+
+    /// <summary>A rigging point farther below the cut, more slack, another angle of release: other corners hit first.</summary>
+    public static DropInput Far(this DropInput drop, double below, double slack, double release = 55) => drop with
+    {
+        RiggingPoint = drop.RiggingPoint with { BelowCut = below },
+        Rope = drop.Rope with { Slack = slack },
+        Start = drop.Start with { ReleaseAngle = release * Math.PI / 180 },
+    };
 
     private static DropInput Log()
     {
@@ -38,7 +56,9 @@ internal static class SecondDrops
             Spar = new() { Height = Cut, Diameters = [new(0, Foot), new(Cut, Diameter)], Density = 900, Modulus = 9e9 },
             RiggingPoint = new() { BelowCut = 0.4, StandOff = 0.08 },
             Rope = new() { Diameter = 0.014, Stiffness = 220e3 },
-            Device = new() { Wraps = 2.5, X = (Foot / 2) + 0.15, Z = 1 },
+
+            // So little friction that a hand of 250 N lets it run.
+            Device = new() { Wraps = 2.5, Friction = 0.175, X = (Foot / 2) + 0.15, Z = 1 },
             Catch = new() { Kind = CatchKind.HardStop },
         };
     }
