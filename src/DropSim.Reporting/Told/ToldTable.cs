@@ -30,7 +30,7 @@ internal static class ToldTable
     {
         ArgumentNullException.ThrowIfNull(result);
         var cases = result.Told!.Cases;
-        string NotCaught(ToldCase c) => CountWords.Of(c.Missed.Sum(m => m.Count), c.Drawn);
+        static string NotCaught(ToldCase c) => CountWords.Of(c.Missed.Sum(m => m.Count), c.Drawn);
         return cases.Count <= MostBeside
             ? (["", .. cases.Select(c => Name(result, c))],
                 [.. _told.Select(m => (IReadOnlyList<string>)[cases[0].Run[m.Measure].Label, .. cases.Select(c => Cell(c, m.Measure, units))]), ["Not caught", .. cases.Select(NotCaught)]])

@@ -35,7 +35,7 @@ public enum DrawEnding
 /// <param name="Speed">Speed of what touches, or of the piece, at the end, m/s.</param>
 /// <param name="Obstacle">Which obstacle is hit; -1 for none.</param>
 /// <param name="Values">The measures asked for, SI, in their order; not a number where there is none.</param>
-public readonly record struct DrawnDrop(DrawEnding Ending, double Speed, int Obstacle, double[] Values)
+public readonly record struct DrawnDrop(DrawEnding Ending, double Speed, int Obstacle, IReadOnlyList<double> Values)
 {
     /// <summary>True where the rope catches the piece.</summary>
     public bool IsCaught => Ending == DrawEnding.Caught;

@@ -103,6 +103,7 @@ public sealed record ToldScenario(DrawnScenario Drawn, IReadOnlyList<ToldCase> C
     /// <param name="second">Index of the second case.</param>
     public static ToldPair Pair(DrawnScenario drawn, int first, int second)
     {
+        ArgumentNullException.ThrowIfNull(drawn);
         PairAnswer[] answers = [.. _compared.Select(id => PairAnswer.Of(drawn, first, second, id))];
         Decider? Deciding(string id) => answers.First(a => a.Measure == id).Verdict == PairVerdict.Open ? Decider.Of(drawn, first, second, id) : null;
         return new(first, second, answers, [Difference(drawn, first, second, MeasureIds.Room), Difference(drawn, first, second, MeasureIds.RopeRun)],
