@@ -30,7 +30,7 @@ public sealed class SmallScreenTests(Chromium chromium) : IClassFixture<Chromium
         // Less movement of a log that lies on the ground is no answer to the question.
         await page.Locator("#pair-first").SelectOptionAsync(new Microsoft.Playwright.SelectOptionValue { Label = "Let run" });
         await page.WaitForFunctionAsync("() => lesson.state.labels[0] === 'Let run' && lesson.state.stage !== 'asked'");
-        await page.EvaluateAsync("() => { const s = document.querySelector(\"input[aria-label='Wraps, slider']\"); s.value = '1.5'; for (const e of ['input', 'change']) s.dispatchEvent(new Event(e, { bubbles: true })); }");
+        await page.EvaluateAsync("() => { const s = document.querySelector(\"input[aria-label='Wraps, slider']\"); s.value = '1'; for (const e of ['input', 'change']) s.dispatchEvent(new Event(e, { bubbles: true })); }");
         await page.WaitForFunctionAsync("() => ['exact', 'whole'].includes(lesson.state.stage) && lesson.state.shown[0].end.cutsShort");
         foreach (var (width, height) in s_screens)
         {
