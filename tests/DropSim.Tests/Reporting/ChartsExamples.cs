@@ -59,7 +59,7 @@ internal static class ChartsExamples
 
     private static DrawnScenario WithEndings(DrawnScenario drawn)
     {
-        DrawEnding Ending(int which, int draw) => (which, draw) switch
+        static DrawEnding Ending(int which, int draw) => (which, draw) switch
         {
             (1, 40) => DrawEnding.RopeEnd,
             (1, _) when draw % 5 == 0 => DrawEnding.Ground,

@@ -14,6 +14,8 @@ namespace DropSim.Tests.Session;
 /// <summary>Set-ups like the drops on show, asked for as the page asks.</summary>
 public sealed class DrawsInSlicesTests
 {
+    private static readonly string[] _nowAndStart = ["the drop now", "the drop at the start"];
+
     private const string File = "medium-log.toml";
 
     private static string Text(string file) => System.IO.File.ReadAllText(Path.Combine(Repository.Folder("scenarios"), file));
@@ -80,7 +82,7 @@ public sealed class DrawsInSlicesTests
         var answer = Whole(session, new
         {
             runs = new[] { now, start },
-            tell = new[] { new { first = now, second = start, names = new[] { "the drop now", "the drop at the start" } } },
+            tell = new[] { new { first = now, second = start, names = _nowAndStart } },
             units = "si",
         });
 
