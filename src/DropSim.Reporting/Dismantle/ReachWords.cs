@@ -70,7 +70,8 @@ internal static class ReachWords
 
     /// <summary>"the shed roof".</summary>
     /// <param name="obstacle">The obstacle.</param>
-    internal static string Thing(TouchedObstacle obstacle) => (obstacle.Name.StartsWith("the ", StringComparison.OrdinalIgnoreCase) ? "" : "the ") + Name(obstacle.Name);
+    internal static string Thing(TouchedObstacle obstacle) =>
+        (string.Equals(obstacle.Name.Split(' ')[0], "the", StringComparison.OrdinalIgnoreCase) ? "" : "the ") + Name(obstacle.Name);
 
     /// <summary>A name as it is told: a name of a whole line would push everything else out of sight.</summary>
     /// <param name="name">The name in the file.</param>

@@ -143,8 +143,8 @@ public sealed class FilesAndOptionsTests : IDisposable
 
     [Theory]
     [InlineData(1_000_000, "vary", "medium-log.toml", "--input", "device.wraps=1..4:1000", "--input", "rope.slack=0..0.5 m:1000", "--catch", "let-run")]
-    [InlineData(1_179_648, "options", "studies/choices.toml", "--draws", "4096")]
-    [InlineData(268_850, "uncertainty", "medium-log.toml", "--samples", "131072")]
+    [InlineData(1_081_344, "options", "studies/choices.toml", "--draws", "4096")]
+    [InlineData(270_140, "uncertainty", "medium-log.toml", "--samples", "131072")]
     public async Task A_long_study_says_how_long_it_will_take_and_stops_within_two_seconds_of_Ctrl_C(int drops, string verb, string file, params string[] more)
     {
         if (!OperatingSystem.IsLinux())

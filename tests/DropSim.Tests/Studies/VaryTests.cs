@@ -205,8 +205,8 @@ public sealed class VaryTests : IDisposable
         panel.Labels.Should().Contain(l => l.Words == "sling's breaking strength, as stated");
         figure.Subtitle.Should().Contain("hatched: not caught");
 
-        // The scenario itself: 2 turns, 0.2 m of slack.
-        panel.Dots.Should().ContainSingle(d => d.Name == "own" && d.X == 2 && d.Y == 0.2);
+        // The scenario itself: 2.5 turns, 0.2 m of slack.
+        panel.Dots.Should().ContainSingle(d => d.Name == "own" && d.X == 2.5 && d.Y == 0.2);
         panel.X.Min.Should().Be(1);
         panel.X.Max.Should().Be(4);
     }
