@@ -2,6 +2,7 @@ using System.Text.Json;
 using DropSim.Model;
 using DropSim.Reporting.Files;
 using DropSim.Reporting.Studies;
+using DropSim.Reporting.Told;
 using DropSim.Studies;
 
 namespace DropSim.Reporting;
@@ -36,6 +37,7 @@ internal static class SummaryJson
         JsonParts.Strings(json, "not_modelled", Cautions.NotModelled);
         JsonParts.Array(json, "cases", result.Cases, Case);
         JsonParts.Strings(json, "how_they_end", EndOverviewText.Of(result, UnitSystem.Si));
+        ToldJson.Write(json, result);
         JsonParts.Array(json, "comparisons", result.Comparisons, (j, c) =>
         {
             j.WriteString("first", result.Cases[c.First].Case.Name);

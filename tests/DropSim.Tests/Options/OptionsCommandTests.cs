@@ -79,11 +79,11 @@ public sealed class OptionsCommandTests
     {
         using var folder = new TemporaryFolder();
 
-        var (code, output, _) = Run(folder, Fork, "--lengths", "1 m, 0.8 m, 0.5 m", "--rope", "90 %", "--room", "0.1 m", "--climber-movement", "2 m", "--hand", "600 N");
+        var (code, output, _) = Run(folder, Fork, "--lengths", "1 m, 0.8 m, 0.7 m", "--rope", "90 %", "--room", "0.1 m", "--climber-movement", "2 m", "--hand", "600 N");
 
         code.Should().Be(0);
         var text = string.Join(' ', output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
-        text.Should().MatchRegex("With the piece of the file, 0.80 m: [^.]* was checked; sling and spar were not checked. .*With a piece of 1.0 m: [^.]* checked. .*With a piece of 0.50 m: ");
+        text.Should().MatchRegex("With the piece of the file, 0.80 m: [^.]* was checked; sling and spar were not checked. .*With a piece of 1.0 m: [^.]* checked. .*With a piece of 0.70 m: ");
         text.Should().Contain("Not checked: load on the sling, of its breaking strength: the rope runs in a fork; stress in the spar, of its bending strength: nobody has given its strength.");
     }
 

@@ -229,7 +229,7 @@ public sealed class OptionsStudyTests
     [Fact]
     public void The_hardest_draws_of_a_setting_as_filed_come_first_in_its_likes()
     {
-        var filed = Limited(Drops.Value.LetRun, 2, 2.5, 0.02, true);
+        var filed = Limited(Drops.Value.LetRun, 1, 1.5, 0.02, true);
         var found = OptionsStudy.Compute([filed, filed with { AsFiled = false }], Plan(1));
 
         // The like meets the same drops: both of the draws that decide come at once.
