@@ -73,14 +73,12 @@ internal sealed partial class DropSystem
 
         var (climber, climberSpeed, climberAcceleration, tip) = Sway(y, ref at);
         double tipSpeed = 0;
-        double foot = 0;
         for (var i = 0; i < _n; i++)
         {
             tipSpeed += _modes[i].Top * y[_qRate + i];
-            foot += _modes[i].FootSlope * y[_q + i];
         }
 
-        channels[Channel.FootTurn] = Math.Abs(foot);
+        channels[Channel.FootTurn] = FootTurn(y);
 
         channels[Channel.ClimberDeflection] = Math.Abs(climber);
         channels[Channel.ClimberSpeed] = Math.Abs(climberSpeed);
@@ -107,6 +105,18 @@ internal sealed partial class DropSystem
             channels[Channel.BaseMomentWithStrikes] = double.NaN;
             channels[Channel.Stress] = double.NaN;
         }
+    }
+
+    /// <summary>How far the stem's foot is turned in its root, rad.</summary>
+    internal double FootTurn(ReadOnlySpan<double> y)
+    {
+        double foot = 0;
+        for (var i = 0; i < _n; i++)
+        {
+            foot += _modes[i].FootSlope * y[_q + i];
+        }
+
+        return Math.Abs(foot);
     }
 
     /// <summary>What the hand holds, N: where the rope is locked off, what a hand would have had to hold.</summary>

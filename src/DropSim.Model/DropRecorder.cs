@@ -104,7 +104,7 @@ internal sealed class DropRecorder : IRunObserver
         _largestTip = Math.Max(_largestTip, _windowTip);
         _windowStill &= Math.Abs(Extremes.Now[Channel.LoadLeg] - _weight) < StillTension * _weight;
         RunningTime += _last.Runs ? dense.EndTime - dense.StartTime : 0;
-        FootTurnedTime += Extremes.Now[Channel.FootTurn] > RootLaw.StraightTurn ? dense.EndTime - dense.StartTime : 0;
+        FootTurnedTime += TurnedTime(dense);
         FeelStrikes(dense);
     }
 
@@ -118,6 +118,31 @@ internal sealed class DropRecorder : IRunObserver
         _system.Evaluate(time, state, _rates, _guards);
         Extremes.Restart(time, state, _rates);
     }
+
+    /// <summary>For how much of a step the foot was turned beyond its root's straight range, s; one crossing a step, found by halving.</summary>
+    private double TurnedTime(DenseStep dense)
+    {
+        bool Beyond(ReadOnlySpan<double> y) => _system.FootTurn(y) > RootLaw.StraightTurn;
+        var (before, after) = (Beyond(dense.StartState), Beyond(dense.EndState));
+        var length = dense.EndTime - dense.StartTime;
+        if (before == after)
+        {
+            return before ? length : 0;
+        }
+
+        var (low, high) = (0.0, length);
+        for (var i = 0; i < Halvings; i++)
+        {
+            var middle = (low + high) / 2;
+            dense.Interpolate(dense.StartTime + middle, _rates);
+            (low, high) = Beyond(_rates) == before ? (middle, high) : (low, middle);
+        }
+
+        return before ? low : length - low;
+    }
+
+    /// <summary>A step of some milliseconds halved so often is found to a nanosecond.</summary>
+    private const int Halvings = 25;
 
     /// <summary>Whether everything was still since the last time this was asked.</summary>
     private bool TakeStill(double time)

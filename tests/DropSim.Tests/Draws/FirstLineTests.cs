@@ -5,6 +5,7 @@ using DropSim.Reporting.Told;
 using DropSim.Scenarios;
 using DropSim.Studies;
 using DropSim.Studies.Draws;
+using DropSim.Tests.Scenarios;
 
 namespace DropSim.Tests.Draws;
 

@@ -58,8 +58,10 @@ public sealed class SettlingTests
             byOthers[0][id].Should().BeLessThan(0.002, $"{id}: a beam four times as fine");
         }
 
-        // The more modes, the nearer: the force of the top's hard stop has the most to learn from them.
-        byModes.Select(w => w[Mi.RiggingPointForce]).Should().BeInDescendingOrder();
+        // The more modes, the nearer, to four; six and eight then differ by half a per cent in the top's hard stop, whose peak before the first hit
+        // meets the fast modes in one phase or another. From three on all are within a hundredth.
+        byModes.Take(4).Select(w => w[Mi.RiggingPointForce]).Should().BeInDescendingOrder();
+        byModes.Skip(2).Should().OnlyContain(w => w[Mi.RiggingPointForce] < 0.01);
 
         // What is said not to settle does not: or the words beside it are wrong.
         three[Mi.ClimberAcceleration].Should().BeGreaterThan(0.1);

@@ -69,6 +69,8 @@ public sealed class ContactPoseTests
             [y[StateLayout.PieceX], y[StateLayout.PieceZ], pose.Lean, .. pose.Bend.Zip(sign, (b, s) => b * s)], [.. pose.Speeds, .. pose.Sway.Zip(sign, (v, s) => v * s)], forces);
 
         var size = double.Hypot(forces[0], forces[1]);
+        var topSlope = new double[3];
+        _spar.ShapeAt(drop.Spar.Height, new double[3], topSlope);
         size.Should().BeGreaterThan(1, name);
         at.ContactForce.Should().BeApproximately(contact.Now, Agreement * size, name);
         at.PushX.Should().BeApproximately(forces[0], Agreement * size, name);
@@ -78,7 +80,10 @@ public sealed class ContactPoseTests
         {
             var w = _spar.AngularFrequencies[i];
             var push = at.ModeAcceleration[i] + (w * w * pose.Bend[i]) + (2 * drop.Spar.DampingRatio * w * pose.Sway[i]);
-            push.Should().BeApproximately(sign[i] * forces[3 + i], Agreement * size * Math.Abs(_chain.Shape(i, drop.Spar.Height)), $"{name}, mode {i}");
+
+            // What a force does to a mode: it moves with the axis, and at a radius from it with the section's turning.
+            var reach = Math.Abs(_chain.Shape(i, drop.Spar.Height)) + (_spar.RadiusAt(drop.Spar.Height) * Math.Abs(topSlope[i]));
+            push.Should().BeApproximately(sign[i] * forces[3 + i], Agreement * size * reach, $"{name}, mode {i}");
         }
     }
 
