@@ -80,7 +80,7 @@ internal static class PairWords
     private static string Compared(PairAnswer answer, string nameA, string nameB, Doing doing, string ofB, string setups, Decider? decider, ToldCase a)
     {
         string Of(int count) => CountWords.Of(count, answer.Both);
-        setups = answer.Both < answer.Drawn ? " set-ups that both catch" : setups;
+        setups = setups.Length > 0 && answer.Both < answer.Drawn ? " set-ups that both catch" : setups;
         var direction = Direction(answer.Verdict);
         var count = direction < 0 ? answer.FirstLower : answer.SecondLower;
         var often = answer.Verdict is PairVerdict.FirstMoreOftenLower or PairVerdict.SecondMoreOftenLower ? "more often " : "";

@@ -8,8 +8,8 @@ namespace DropSim.Studies.Draws;
 public sealed record DrawPlan(int Seed)
 {
     /// <summary>
-    /// Number of draws, a power of two. With 256 the 5, 50 and 95 % points of the headline measures lie within 5 % of those of 4,096 in 95 of 100
-    /// cells (docs/theory/draws.md).
+    /// Number of draws, a power of two. With 256 the 5, 50 and 95 % points of the headline measures lay within 5 % of those of 4,096 in 96 of 100
+    /// trials of a prototype (docs/theory/draws.md).
     /// </summary>
     public int Count { get; init; } = 256;
 

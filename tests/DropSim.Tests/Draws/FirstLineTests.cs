@@ -63,6 +63,16 @@ public sealed class FirstLineTests
     }
 
     [Fact]
+    public void The_readme_shows_the_table_that_the_program_prints()
+    {
+        var readme = File.ReadAllText(Path.Combine(Repository.Folder("scenarios"), "..", "README.md"));
+        foreach (var row in ToldTable.Of(Result.Value, UnitSystem.Si).Rows)
+        {
+            readme.Should().Contain($"| {string.Join(" | ", row)} |");
+        }
+    }
+
+    [Fact]
     public void The_summary_holds_the_draws()
     {
         using var stream = new MemoryStream();
