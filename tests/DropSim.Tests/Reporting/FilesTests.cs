@@ -187,7 +187,7 @@ public sealed class FilesTests : IDisposable
     {
         var one = RealResult.MediumLog.Cases[0];
         var measures = one.Run.Measures.Select(m => m.Id == MeasureIds.RopeRun ? m with { Value = double.NaN, High = double.PositiveInfinity } : m).ToArray();
-        var result = RealResult.MediumLog with { Cases = [one with { Run = one.Run with { Measures = measures } }], Comparisons = [] };
+        var result = RealResult.MediumLog with { Cases = [one with { Run = one.Run with { Measures = measures } }], Comparisons = [], Told = null };
         using var stream = new MemoryStream();
         SummaryJson.Write(result, Coarse, ["summary.json"], stream);
         using var json = JsonDocument.Parse(stream.ToArray());
