@@ -1,4 +1,5 @@
 using DropSim.Model;
+using DropSim.Studies.Draws;
 using DropSim.Studies.Uncertainty;
 
 namespace DropSim.Studies;
@@ -12,7 +13,7 @@ internal sealed class OptionDraws
     private readonly OptionsPlan _plan;
     private readonly SamplePlan _points;
     private readonly Dictionary<string, int> _dimensions = [];
-    private readonly PreparedSpar?[] _spars;
+    private readonly SparsOfDraws _spars;
 
     /// <summary>Makes the draws of some settings.</summary>
     /// <param name="settings">The settings.</param>
@@ -26,7 +27,7 @@ internal sealed class OptionDraws
         }
 
         _points = SamplePlan.Create(SamplingMethod.Sobol, Math.Max(1, _dimensions.Count), plan.Draws, plan.Seed);
-        _spars = new PreparedSpar?[plan.Draws];
+        _spars = new SparsOfDraws(plan.Draws);
     }
 
     /// <summary>The drop of a setting in one draw.</summary>
@@ -47,7 +48,7 @@ internal sealed class OptionDraws
     {
         var input = Input(setting, draw);
         input = input with { Computation = input.Computation with { RelativeTolerance = _plan.Tolerance } };
-        return DropOutcome.Of(input, new RunOptions { Detail = RunDetail.MeasuresOnly, Spar = Spar(input, draw) }, cancellation).Run;
+        return DropOutcome.Of(input, new RunOptions { Detail = RunDetail.MeasuresOnly, Spar = _spars.Of(input, draw) }, cancellation).Run;
     }
 
     /// <summary>Computes a draw again at a tenth of the scenario's own tolerance.</summary>
@@ -56,30 +57,6 @@ internal sealed class OptionDraws
     /// <param name="cancellation">Cancels between steps.</param>
     public DropRun? Repeat(OptionSetting setting, int draw, CancellationToken cancellation) =>
         DropOutcome.Of(Input(setting, draw), new RunOptions { Detail = RunDetail.MeasuresOnly, ToleranceFactor = VaryStudy.CheckFactor }, cancellation).Run;
-
-    /// <summary>
-    /// The modes of a draw's spar. What a crew chooses leaves the stem as it is, so most settings share those of a draw; whichever thread made
-    /// them first, they are the same, and a drop on another spar makes its own.
-    /// </summary>
-    private PreparedSpar? Spar(DropInput input, int draw)
-    {
-        if (Volatile.Read(ref _spars[draw]) is { } known)
-        {
-            return known;
-        }
-
-        try
-        {
-            var made = new PreparedSpar(input);
-            Volatile.Write(ref _spars[draw], made);
-            return made;
-        }
-        catch (UnstableSparException)
-        {
-            // The run says so itself.
-            return null;
-        }
-    }
 
     /// <summary>What makes two inputs of two settings the same thing.</summary>
     private static string Name(UncertainInput input) => input.Key.Length > 0 ? input.Key : input.Range.Name;
